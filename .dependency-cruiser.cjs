@@ -36,8 +36,18 @@ module.exports = {
     },
     only('law-knows-nobody', room('law'), [], 'law is the ground floor'),
     only('fader-knows-nobody', room('fader'), [], 'fader is the ground floor'),
-    only('verdict-knows-law-fader-trust', room('verdict'), [room('law'), room('fader'), room('trust')], 'decision 0002'),
-    only('trust-knows-law-fader', room('trust'), [room('law'), room('fader')], 'trust feeds verdict, never the reverse'),
+    only(
+      'verdict-knows-law-fader-trust',
+      room('verdict'),
+      [room('law'), room('fader'), room('trust')],
+      'decision 0002',
+    ),
+    only(
+      'trust-knows-law-fader',
+      room('trust'),
+      [room('law'), room('fader')],
+      'trust feeds verdict, never the reverse',
+    ),
     only('codec-knows-nobody', '^firmware-protocol/codec/', [], 'a firmware author reads this folder alone'),
     only(
       'virtual-rig-knows-codec-and-fader',
@@ -45,12 +55,37 @@ module.exports = {
       ['^firmware-protocol/codec/', room('fader')],
       'the truth must not share code with what measures it',
     ),
-    only('rig-knows-codec-and-port', room('rig'), ['^firmware-protocol/codec/', '^src/procedure/rig-port\\.ts$'], 'rig implements RigPort'),
-    only('procedure-knows-pure-rooms', room('procedure'), [room(`(${pureRooms})`)], 'procedure sees a RigPort, never a serial port'),
+    only(
+      'rig-knows-codec-and-port',
+      room('rig'),
+      ['^firmware-protocol/codec/', '^src/procedure/rig-port\\.ts$'],
+      'rig implements RigPort',
+    ),
+    only(
+      'procedure-knows-pure-rooms',
+      room('procedure'),
+      [room(`(${pureRooms})`)],
+      'procedure sees a RigPort, never a serial port',
+    ),
     only('archive-knows-records-only', room('archive'), [], 'archive stores plain records'),
-    only('report-knows-pure-rooms-and-records', room('report'), [room(`(${pureRooms})`), '^src/archive/records\\.ts$'], 'report turns records into paper'),
-    only('contract-knows-pure-rooms', room('contract'), [room(`(${pureRooms})`)], 'the contract crosses every process boundary'),
-    only('cli-knows-contract', room('cli'), [room('contract'), room('core'), room('station'), room('report'), room('law'), room('fader')], 'the command line speaks the contract'),
+    only(
+      'report-knows-pure-rooms-and-records',
+      room('report'),
+      [room(`(${pureRooms})`), '^src/archive/records\\.ts$'],
+      'report turns records into paper',
+    ),
+    only(
+      'contract-knows-pure-rooms',
+      room('contract'),
+      [room(`(${pureRooms})`)],
+      'the contract crosses every process boundary',
+    ),
+    only(
+      'cli-knows-contract',
+      room('cli'),
+      [room('contract'), room('core'), room('station'), room('report'), room('law'), room('fader')],
+      'the command line speaks the contract',
+    ),
     {
       name: 'serial-port-only-in-rig',
       severity: 'error',
@@ -66,7 +101,7 @@ module.exports = {
   ],
   options: {
     doNotFollow: { path: 'node_modules' },
-    tsPreCompilationDeps: true,
+    parser: 'swc',
     enhancedResolveOptions: { extensions: ['.ts', '.tsx', '.js', '.cjs', '.mjs', '.json'] },
   },
 };

@@ -144,7 +144,11 @@ export interface RigPort {
   /** As `sense`, with the series reference resistor in the feed: total resistance from the track channel. */
   ohms(order: MeterOrder, signal?: AbortSignal): Promise<RawReading>;
   /** Move steadily while streaming samples in batches. */
-  glide(order: GlideOrder, onSamples: (batch: readonly RawSample[]) => void, signal?: AbortSignal): Promise<GlideResult>;
+  glide(
+    order: GlideOrder,
+    onSamples: (batch: readonly RawSample[]) => void,
+    signal?: AbortSignal,
+  ): Promise<GlideResult>;
   /** Slowly to the loading position, motor power off. */
   park(signal?: AbortSignal): Promise<RigStatus>;
   /** Stop now. Idempotent; resolves when the rig confirms standing still. Not an emergency stop. */
