@@ -1,0 +1,105 @@
+/** Every command that may cross into the core: what it takes and what it answers. One table, used by both sides. */
+import { z } from 'zod';
+import { calibration, job, lawData, runRecord, runSummary, verdictWord } from './records.ts';
+import { snapshot } from './state.ts';
+
+const nothing = z.object({});
+const path = z.string().min(1);
+
+export const findQuery = z.object({
+  serialPart: z.string().optional(),
+  batch: z.string().optional(),
+  verdict: verdictWord.optional(),
+  /** ISO dates, inclusive from, exclusive to. */
+  from: z.string().optional(),
+  to: z.string().optional(),
+  lawId: z.string().optional(),
+  limit: z.number().int().positive().max(10_000).optional(),
+  offset: z.number().int().nonnegative().optional(),
+});
+
+export const measureRequest = z.object({
+  serial: z.string().min(1),
+  operator: z.string().min(1),
+  lawId: z.string().min(1),
+  /** Absent = newest revision. */
+  lawRevision: z.number().int().positive().optional(),
+  batch: z.string().min(1).nullable(),
+  job,
+});
+
+export const virtualRequest = z.object({
+  seed: z.number().int().nonnegative(),
+  size: z.number().int().positive().max(100_000),
+  lawId: z.string().min(1),
+  finish: z.enum(['delivered', 'raw']),
+  faultShare: z.number().min(0).max(1),
+  timeFactor: z.number().positive().max(1_000),
+  corruptOneIn: z.number().int().nonnegative().optional(),
+  parametersFile: z.string().optional(),
+});
+
+const portInfo = z.object({
+  path: z.string(),
+  vendor: z.string().nullable(),
+  product: z.string().nullable(),
+  serial: z.string().nullable(),
+  /** Null = can be opened; else what stands in the way and what to do. */
+  problem: z.string().nullable(),
+});
+
+const doctorLine = z.object({
+  subject: z.string(),
+  state: z.enum(['good', 'attention', 'bad']),
+  text: z.string(),
+  remedy: z.string().nullable(),
+});
+
+const lawInfo = z.object({ data: lawData, runs: z.number().int() });
+
+const define = <I extends z.ZodType, O extends z.ZodType>(input: I, output: O) => ({ input, output });
+
+export const commands = {
+  snapshot: define(nothing, snapshot),
+  'rig.ports': define(nothing, z.array(portInfo)),
+  'rig.connect': define(z.object({ path }), nothing),
+  'rig.disconnect': define(nothing, nothing),
+  'rig.calibrations': define(z.object({ rigSerial: z.string() }), z.array(calibration)),
+  'rig.storeCalibration': define(z.object({ calibration }), nothing),
+  'virtual.start': define(virtualRequest, z.object({ path, serials: z.array(z.string()) })),
+  'virtual.load': define(z.object({ index: z.number().int().nonnegative() }), z.object({ serial: z.string() })),
+  'virtual.stop': define(nothing, nothing),
+  'run.start': define(measureRequest, z.object({ runId: z.string(), attempt: z.number().int() })),
+  /** Resolves when the run is on disk. */
+  'run.wait': define(z.object({ runId: z.string() }), z.object({ summary: runSummary, nextStep: z.string() })),
+  'run.pause': define(nothing, nothing),
+  'run.resume': define(nothing, nothing),
+  'run.stop': define(nothing, nothing),
+  'run.answer': define(z.object({ askId: z.string(), goOn: z.boolean() }), nothing),
+  'run.read': define(z.object({ runId: z.string() }), runRecord),
+  'runs.find': define(findQuery, z.object({ runs: z.array(runSummary), total: z.number().int() })),
+  'runs.ofSerial': define(z.object({ serial: z.string() }), z.array(runSummary)),
+  'law.list': define(nothing, z.array(lawInfo)),
+  'law.check': define(z.object({ name: z.string(), text: z.string() }), z.object({ law: lawData })),
+  'law.store': define(z.object({ law: lawData }), nothing),
+  'export.write': define(
+    z.object({ query: findQuery, what: z.enum(['runs', 'readings', 'points', 'json']), path }),
+    z.object({ runs: z.number().int(), bytes: z.number().int() }),
+  ),
+  'report.write': define(
+    z.object({ batch: z.string(), path, title: z.string() }),
+    z.object({ runs: z.number().int(), nextSentence: z.string() }),
+  ),
+  'archive.backup': define(z.object({ path }), z.object({ bytes: z.number().int() })),
+  doctor: define(nothing, z.array(doctorLine)),
+} as const;
+
+export type Commands = typeof commands;
+export type CommandName = keyof Commands;
+export type CommandInput<N extends CommandName> = z.infer<Commands[N]['input']>;
+export type CommandOutput<N extends CommandName> = z.infer<Commands[N]['output']>;
+export type MeasureRequest = z.infer<typeof measureRequest>;
+export type VirtualRequest = z.infer<typeof virtualRequest>;
+export type FindQuery = z.infer<typeof findQuery>;
+export type PortInfo = z.infer<typeof portInfo>;
+export type DoctorLine = z.infer<typeof doctorLine>;
