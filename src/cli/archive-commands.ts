@@ -1,0 +1,107 @@
+/** `fader`, `export`, `backup`: what the archive knows. */
+import { resolve } from 'node:path';
+import { type Command, Option } from 'commander';
+import type { RunSummary } from '../archive/records.ts';
+import type { FindQuery } from '../contract/commands.ts';
+import { exitCodes } from './exit-codes.ts';
+import { isoDate, shared } from './options.ts';
+import { withCore } from './session.ts';
+import { bar } from './terminal.ts';
+
+interface QueryOptions {
+  readonly serial?: string;
+  readonly batch?: string;
+  readonly verdict?: FindQuery['verdict'];
+  readonly law?: string;
+  readonly from?: string;
+  readonly to?: string;
+}
+
+const asQuery = (options: QueryOptions): FindQuery => ({
+  ...(options.serial === undefined ? {} : { serialPart: options.serial }),
+  ...(options.batch === undefined ? {} : { batch: options.batch }),
+  ...(options.verdict === undefined ? {} : { verdict: options.verdict }),
+  ...(options.law === undefined ? {} : { lawId: options.law }),
+  ...(options.from === undefined ? {} : { from: options.from }),
+  ...(options.to === undefined ? {} : { to: options.to }),
+});
+
+const summaryLine = (run: RunSummary): string =>
+  `${run.startedAt.slice(0, 19).replace('T', ' ')}  ${run.serial}  ${run.verdict.padEnd(5)}  ${run.lawId} rev ${run.lawRevision}  ${run.operator}  ${run.verdictReason}${run.isVirtual ? '  [virtual rig]' : ''}`;
+
+export function archiveCommands(program: Command, finish: (code: number) => void): void {
+  program
+    .command('fader <serial>')
+    .description('every run of one serial, newest first')
+    .action(async (serial: string, _options: unknown, command: Command) => {
+      const { archivePath, terminal } = shared(command);
+      finish(
+        await withCore(archivePath, terminal, async ({ client }) => {
+          const runs = await client.call('runs.ofSerial', { serial });
+          if (runs.length === 0) {
+            const near = await client.call('runs.find', { serialPart: serial, limit: 5 });
+            terminal.print(`No run of ${serial} in ${archivePath}.`);
+            if (near.runs.length > 0) terminal.print(`Did you mean: ${near.runs.map((run) => run.serial).join(', ')}?`);
+          }
+          for (const run of runs) terminal.print(summaryLine(run));
+          terminal.printJson(runs);
+          return exitCodes.done;
+        }),
+      );
+    });
+
+  program
+    .command('export <file>')
+    .description('write runs as CSV or JSON; without a filter all of them')
+    .addOption(
+      new Option('--what <what>', 'one row per run, per law point or per raw reading (CSV), or everything (JSON)')
+        .choices(['runs', 'points', 'readings', 'json'])
+        .default('runs'),
+    )
+    .option('--serial <part>', 'serials that contain this')
+    .option('--batch <batch>', 'one batch')
+    .addOption(new Option('--verdict <word>', 'one verdict').choices(['pass', 'doubt', 'fail', 'void']))
+    .option('--law <id>', 'one law')
+    .option('--from <date>', 'started on or after', isoDate)
+    .option('--to <date>', 'started before', isoDate)
+    .action(
+      async (
+        file: string,
+        options: QueryOptions & { what: 'runs' | 'points' | 'readings' | 'json' },
+        command: Command,
+      ) => {
+        const { archivePath, terminal } = shared(command);
+        const path = resolve(file);
+        finish(
+          await withCore(archivePath, terminal, async ({ client }) => {
+            client.onEvent((event) => {
+              if (event.kind === 'transfer') terminal.progress(`${bar(event.fraction)} writing ${path}`);
+            });
+            const written = await client.call('export.write', { query: asQuery(options), what: options.what, path });
+            terminal.print(`Wrote ${written.runs} runs (${written.bytes} bytes) to ${path}`);
+            terminal.printJson({ path, ...written });
+            return exitCodes.done;
+          }),
+        );
+      },
+    );
+
+  program
+    .command('backup <file>')
+    .description('copy the database while it is in use; the copy is checked before it gets its name')
+    .action(async (file: string, _options: unknown, command: Command) => {
+      const { archivePath, terminal } = shared(command);
+      const path = resolve(file);
+      finish(
+        await withCore(archivePath, terminal, async ({ client }) => {
+          client.onEvent((event) => {
+            if (event.kind === 'transfer') terminal.progress(`${bar(event.fraction)} copying to ${path}`);
+          });
+          const { bytes } = await client.call('archive.backup', { path });
+          terminal.print(`Backed up ${archivePath} to ${path} (${bytes} bytes, checked).`);
+          terminal.printJson({ path, bytes });
+          return exitCodes.done;
+        }),
+      );
+    });
+}

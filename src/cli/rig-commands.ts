@@ -1,0 +1,105 @@
+/** `rig list`, `rig certificate`, `rig calibrations`. */
+import { readFile } from 'node:fs/promises';
+import type { Command } from 'commander';
+import { calibration } from '../contract/records.ts';
+import { exitCodes } from './exit-codes.ts';
+import { shared } from './options.ts';
+import { UsageError, withCore } from './session.ts';
+
+export function rigCommands(program: Command, finish: (code: number) => void): void {
+  const rig = program.command('rig').description('the rig: ports and calibration');
+
+  rig
+    .command('list')
+    .description('serial ports with vendor and product, and what stands in the way of each')
+    .action(async (_options: unknown, command: Command) => {
+      const { archivePath, terminal } = shared(command);
+      finish(
+        await withCore(archivePath, terminal, async ({ client }) => {
+          const ports = await client.call('rig.ports', {});
+          if (ports.length === 0) {
+            terminal.print(
+              'No serial port found. Plug the rig in and look again, or try without one: faderwright measure --virtual.',
+            );
+          }
+          for (const port of ports) {
+            const what = [port.vendor, port.product, port.serial].filter((text) => text !== null).join(', ');
+            terminal.print(`${port.path.padEnd(20)} ${what === '' ? 'maker unknown' : what}`);
+            if (port.problem !== null) terminal.print(`${' '.repeat(21)}${port.problem}`);
+          }
+          terminal.printJson(ports);
+          return exitCodes.done;
+        }),
+      );
+    });
+
+  rig
+    .command('certificate <file>')
+    .description('keep a calibration certificate (JSON) of a rig; the newest one is the active one')
+    .action(async (file: string, _options: unknown, command: Command) => {
+      const { archivePath, terminal } = shared(command);
+      finish(
+        await withCore(archivePath, terminal, async ({ client }) => {
+          const certificate = await readCertificate(file);
+          await client.call('rig.storeCalibration', { calibration: certificate });
+          terminal.print(
+            `Kept: ${certificate.id} for rig ${certificate.rigSerial}, due ${certificate.dueAt.slice(0, 10)}.`,
+          );
+          terminal.printJson({ kept: certificate.id });
+          return exitCodes.done;
+        }),
+      );
+    });
+
+  rig
+    .command('calibrations <rigSerial>')
+    .description('calibration history of a rig, newest first')
+    .action(async (rigSerial: string, _options: unknown, command: Command) => {
+      const { archivePath, terminal } = shared(command);
+      finish(
+        await withCore(archivePath, terminal, async ({ client }) => {
+          const history = await client.call('rig.calibrations', { rigSerial });
+          if (history.length === 0) {
+            terminal.print(
+              `No calibration of ${rigSerial} is kept; its results are void until one is: faderwright rig certificate FILE.`,
+            );
+          }
+          for (const one of history) {
+            terminal.print(
+              `${one.madeAt.slice(0, 10)} to ${one.dueAt.slice(0, 10)}  ${one.id}  ${one.source}, ${one.madeBy}`,
+            );
+          }
+          terminal.printJson(history);
+          return exitCodes.done;
+        }),
+      );
+    });
+}
+
+async function readCertificate(file: string) {
+  let text: string;
+  try {
+    text = await readFile(file, 'utf8');
+  } catch (error) {
+    throw new UsageError(
+      `Cannot read ${file}: ${error instanceof Error ? error.message : String(error)}. Check the name.`,
+      {
+        cause: error,
+      },
+    );
+  }
+  let raw: unknown;
+  try {
+    raw = JSON.parse(text);
+  } catch (error) {
+    throw new UsageError(`${file} is not JSON: ${error instanceof Error ? error.message : String(error)}.`, {
+      cause: error,
+    });
+  }
+  const checked = calibration.safeParse(raw);
+  if (checked.success) return checked.data;
+  const problems = checked.error.issues
+    .map((issue) => `${issue.path.join('.') || 'file'}: ${issue.message}`)
+    .join('; ');
+  throw new UsageError(`${file} is not a calibration certificate. ${problems}. The format is in docs/calibration.md.`);
+}

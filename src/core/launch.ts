@@ -1,0 +1,66 @@
+/** Starts the core as its own process from a checkout and gives the contract's channel to it. */
+import { type ChildProcess, fork } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { type CoreClient, connectCore } from '../contract/client.ts';
+import type { Channel } from '../contract/messages.ts';
+
+export interface CoreLaunch {
+  readonly archivePath: string;
+  /** The Node that runs the core; default the one running this. */
+  readonly execPath?: string;
+}
+
+export interface RunningCore {
+  readonly client: CoreClient;
+  readonly process: ChildProcess;
+  /** Asks the core to finish safely and waits for its end; kills it after `patienceMs`. */
+  stop(patienceMs?: number): Promise<void>;
+}
+
+export function launchCore({ archivePath, execPath = process.execPath }: CoreLaunch): RunningCore {
+  const entry = fileURLToPath(new URL('./main.ts', import.meta.url));
+  const child = fork(entry, ['--archive', archivePath], {
+    execPath,
+    execArgv: [],
+    serialization: 'advanced',
+    stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+  });
+  const client = connectCore(childChannel(child));
+  return {
+    client,
+    process: child,
+    async stop(patienceMs = 5_000) {
+      if (child.exitCode !== null || child.signalCode !== null) return;
+      const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
+      // The core takes the loss of its channel as the order to stop motion, commit and leave.
+      client.close();
+      const timer = setTimeout(() => child.kill('SIGKILL'), patienceMs);
+      await ended;
+      clearTimeout(timer);
+    },
+  };
+}
+
+function childChannel(child: ChildProcess): Channel {
+  return {
+    post(message) {
+      if (!child.connected) return;
+      // A failed send means the child is going; its exit reports to every waiting caller.
+      child.send(message as object, () => {});
+    },
+    onMessage(listener) {
+      child.on('message', listener);
+      return () => child.off('message', listener);
+    },
+    onClose(listener) {
+      const onExit = (code: number | null, signal: string | null): void =>
+        listener(signal === null ? `exit code ${code}` : `signal ${signal}`);
+      child.once('exit', onExit);
+      child.once('error', (error) => listener(error.message));
+      return () => child.off('exit', onExit);
+    },
+    close() {
+      if (child.connected) child.disconnect();
+    },
+  };
+}
