@@ -16,6 +16,7 @@ export {
 } from './line.ts';
 export * from './line-guard.ts';
 export * from './motion.ts';
+export * from './order-gate.ts';
 export {
   decodeGlideEnd,
   decodeReading,

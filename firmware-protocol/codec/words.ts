@@ -1,16 +1,19 @@
 /** Every word of the wire in one table: fields with unit and range, answer, refusals, class of execution. */
 import type { WireLine } from './line.ts';
 import type { RefusalCode } from './refusals.ts';
+import {
+  acceleration,
+  conversions,
+  type FieldSpec,
+  field,
+  flag,
+  integration,
+  jerk,
+  position,
+  speed,
+} from './word-fields.ts';
 
-export interface FieldSpec {
-  readonly key: string;
-  readonly meaning: string;
-  readonly unit: string;
-  /** What the protocol allows at most; a rig may allow less (its limits) and then refuses `range` or `travel`. */
-  readonly min: number;
-  readonly max: number;
-  readonly required: boolean;
-}
+export type { FieldSpec };
 
 /**
  * `session`: starts numbering. `once`: executed at most once, its answer kept for repetition. `express`: may be executed
@@ -30,23 +33,6 @@ export interface WordSpec {
   /** True when the carriage may move: such an order ends early when halted, silent, stalled or unlocked. */
   readonly moves: boolean;
 }
-
-const field = (key: string, meaning: string, unit: string, min: number, max: number): FieldSpec => ({
-  key,
-  meaning,
-  unit,
-  min,
-  max,
-  required: true,
-});
-
-const flag = (key: string, meaning: string): FieldSpec => field(key, meaning, '0/1', 0, 1);
-const position = (meaning: string): FieldSpec => field('x', meaning, 'um', -99_999, 999_999);
-const speed = field('v', 'speed', 'um/s', 1, 1_000_000);
-const acceleration = field('a', 'acceleration and deceleration', 'mm/s2', 1, 100_000);
-const jerk = field('j', 'jerk; 0 = no limit', 'mm/s3', 0, 10_000_000);
-const integration = field('t', 'integration time of one conversion', 'us', 20, 1_000_000);
-const conversions = field('n', 'conversions', 'count', 1, 99);
 
 const everyOrder: readonly RefusalCode[] = ['asleep', 'turn', 'busy', 'field', 'range', 'fault'];
 const everyMotion: readonly RefusalCode[] = [...everyOrder, 'estop', 'unpowered', 'halted', 'silent', 'stalled'];
