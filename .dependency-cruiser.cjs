@@ -102,6 +102,10 @@ module.exports = {
   options: {
     doNotFollow: { path: 'node_modules' },
     parser: 'swc',
-    enhancedResolveOptions: { extensions: ['.ts', '.tsx', '.js', '.cjs', '.mjs', '.json'] },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'node', 'default'],
+      extensions: ['.ts', '.tsx', '.js', '.cjs', '.mjs', '.json'],
+    },
   },
 };
