@@ -1,0 +1,167 @@
+import { appendOnlyTriggers, neverReplacedTrigger, sealedTrigger } from './append-only.ts';
+import type { Migration } from './migration.ts';
+
+/** Laws, calibrations, runs with their readings, verdicts and traces, settings. */
+export const migration0001: Migration = {
+  version: 1,
+  title: 'laws, calibrations, runs, settings',
+  sql: `
+CREATE TABLE schema_history (
+  version INTEGER PRIMARY KEY,
+  title TEXT NOT NULL,
+  applied_at TEXT NOT NULL,
+  program_version TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE laws (
+  law_id TEXT NOT NULL CHECK (law_id <> ''),
+  revision INTEGER NOT NULL CHECK (revision >= 1),
+  content TEXT NOT NULL CHECK (json_valid(content)),
+  stored_at TEXT NOT NULL,
+  PRIMARY KEY (law_id, revision)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE calibrations (
+  calibration_id TEXT NOT NULL PRIMARY KEY CHECK (calibration_id <> ''),
+  rig_serial TEXT NOT NULL CHECK (rig_serial <> ''),
+  made_at TEXT NOT NULL,
+  made_ms INTEGER NOT NULL,
+  content TEXT NOT NULL CHECK (json_valid(content)),
+  stored_at TEXT NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE INDEX calibrations_by_rig ON calibrations (rig_serial, made_ms, stored_at);
+
+CREATE TABLE rig_limits (
+  limits_no INTEGER PRIMARY KEY CHECK (limits_no > 0),
+  content TEXT NOT NULL UNIQUE CHECK (json_valid(content))
+) STRICT;
+
+CREATE TABLE runs (
+  run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
+  run_id TEXT NOT NULL UNIQUE CHECK (run_id <> ''),
+  serial TEXT NOT NULL CHECK (serial <> ''),
+  batch TEXT,
+  job TEXT NOT NULL,
+  operator TEXT NOT NULL,
+  started_at TEXT NOT NULL,
+  ended_at TEXT NOT NULL,
+  outcome TEXT NOT NULL,
+  outcome_reason TEXT,
+  verdict TEXT NOT NULL,
+  verdict_reason TEXT NOT NULL,
+  law_id TEXT NOT NULL,
+  law_revision INTEGER NOT NULL,
+  calibration_id TEXT REFERENCES calibrations (calibration_id),
+  rig_model TEXT,
+  rig_serial TEXT,
+  rig_firmware TEXT,
+  rig_protocol INTEGER,
+  rig_is_virtual INTEGER,
+  limits_no INTEGER REFERENCES rig_limits (limits_no),
+  program_version TEXT NOT NULL,
+  closed_end_mm REAL,
+  open_end_mm REAL,
+  worst_point_index INTEGER,
+  worst_deviation_db REAL,
+  FOREIGN KEY (law_id, law_revision) REFERENCES laws (law_id, revision),
+  CONSTRAINT job_word CHECK (job IN ('trim', 'goodsIn', 'retest', 'measure')),
+  CONSTRAINT outcome_word CHECK (outcome IN ('completed', 'stopped', 'void')),
+  CONSTRAINT verdict_word CHECK (verdict IN ('pass', 'doubt', 'fail', 'void'))
+) STRICT;
+CREATE INDEX runs_by_serial ON runs (serial);
+
+CREATE TABLE readings (
+  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
+  sequence INTEGER NOT NULL CHECK (sequence >= 0),
+  purpose TEXT NOT NULL CONSTRAINT purpose_word CHECK (purpose IN ('point', 'closed', 'open', 'totalResistance')),
+  point_index INTEGER,
+  direction TEXT NOT NULL CONSTRAINT direction_word CHECK (direction IN ('up', 'down', 'still')),
+  target_mm REAL NOT NULL,
+  position_um REAL NOT NULL,
+  rig_clock_us REAL NOT NULL,
+  integration_us REAL NOT NULL,
+  conversions INTEGER NOT NULL,
+  wiper_counts REAL NOT NULL,
+  wiper_sd_counts REAL,
+  track_counts REAL NOT NULL,
+  over_range INTEGER NOT NULL CONSTRAINT over_range_flag CHECK (over_range IN (0, 1)),
+  travel_mm REAL,
+  ratio REAL,
+  loss_db REAL,
+  PRIMARY KEY (run_no, sequence)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE points (
+  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
+  point_index INTEGER NOT NULL CHECK (point_index >= 0),
+  travel_mm REAL NOT NULL,
+  law_db REAL NOT NULL,
+  lower_db REAL NOT NULL,
+  upper_db REAL,
+  up_deviation_db REAL,
+  down_deviation_db REAL,
+  deviation_db REAL,
+  uncertainty_db REAL,
+  play_mm REAL,
+  zone TEXT NOT NULL CONSTRAINT zone_word CHECK (zone IN ('pass', 'doubt', 'fail', 'void')),
+  reason TEXT,
+  PRIMARY KEY (run_no, point_index),
+  CONSTRAINT point_pass_was_measured CHECK (zone <> 'pass' OR (deviation_db IS NOT NULL AND uncertainty_db IS NOT NULL))
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE checks (
+  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
+  place INTEGER NOT NULL CHECK (place >= 0),
+  name TEXT NOT NULL CONSTRAINT check_name CHECK (name IN ('closedLoss', 'openLoss', 'totalResistance', 'play')),
+  unit TEXT NOT NULL CONSTRAINT unit_word CHECK (unit IN ('dB', 'ohm', 'mm')),
+  value REAL,
+  lower REAL,
+  upper REAL,
+  uncertainty REAL,
+  zone TEXT NOT NULL CONSTRAINT zone_word CHECK (zone IN ('pass', 'doubt', 'fail', 'void')),
+  reason TEXT,
+  PRIMARY KEY (run_no, place),
+  CONSTRAINT check_pass_was_measured CHECK (zone <> 'pass' OR value IS NOT NULL)
+) STRICT, WITHOUT ROWID;
+
+-- Columns are little-endian arrays: counter uint32, position_um int32, rig_clock_us float64, wiper_counts int32.
+CREATE TABLE traces (
+  trace_no INTEGER PRIMARY KEY CHECK (trace_no > 0),
+  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
+  place INTEGER NOT NULL CHECK (place >= 0),
+  purpose TEXT NOT NULL CONSTRAINT trace_purpose CHECK (purpose IN ('closedEnd', 'openEnd')),
+  sample_period_us REAL NOT NULL,
+  track_counts REAL NOT NULL,
+  samples INTEGER NOT NULL CHECK (samples >= 0),
+  counter BLOB NOT NULL CHECK (length(counter) = 4 * samples),
+  position_um BLOB NOT NULL CHECK (length(position_um) = 4 * samples),
+  rig_clock_us BLOB NOT NULL CHECK (length(rig_clock_us) = 8 * samples),
+  wiper_counts BLOB NOT NULL CHECK (length(wiper_counts) = 4 * samples),
+  UNIQUE (run_no, place)
+) STRICT;
+
+CREATE TABLE settings (
+  key TEXT NOT NULL PRIMARY KEY,
+  value TEXT NOT NULL CHECK (json_valid(value))
+) STRICT, WITHOUT ROWID;
+${appendOnlyTriggers('schema_history', 'the history of the database')}
+${neverReplacedTrigger('schema_history', 'an entry of the history', 'version = NEW.version')}
+${appendOnlyTriggers('laws', 'a law revision')}
+${neverReplacedTrigger('laws', 'a law revision', 'law_id = NEW.law_id AND revision = NEW.revision')}
+${appendOnlyTriggers('calibrations', 'a calibration')}
+${neverReplacedTrigger('calibrations', 'a calibration', 'calibration_id = NEW.calibration_id')}
+${appendOnlyTriggers('rig_limits', 'a set of rig limits')}
+${neverReplacedTrigger('rig_limits', 'a set of rig limits', 'limits_no = NEW.limits_no OR content = NEW.content')}
+${appendOnlyTriggers('runs', 'a recorded run')}
+${neverReplacedTrigger('runs', 'a recorded run', 'run_no = NEW.run_no OR run_id = NEW.run_id')}
+${appendOnlyTriggers('readings', 'a reading')}
+${sealedTrigger('readings', 'a reading')}
+${appendOnlyTriggers('points', 'the verdict on a point')}
+${sealedTrigger('points', 'the verdict on a point')}
+${appendOnlyTriggers('checks', 'the verdict on a check')}
+${sealedTrigger('checks', 'the verdict on a check')}
+${appendOnlyTriggers('traces', 'a trace')}
+${sealedTrigger('traces', 'a trace')}
+${neverReplacedTrigger('traces', 'a trace', 'trace_no = NEW.trace_no')}
+`,
+};

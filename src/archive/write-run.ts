@@ -1,0 +1,165 @@
+import type { Database as Connection, Statement, Transaction } from 'better-sqlite3';
+import { canonicalJson } from './canonical-json.ts';
+import { type Cell, cellsOf } from './cells.ts';
+import {
+  checkFields,
+  type FieldMap,
+  headFields,
+  insertInto,
+  pointFields,
+  readingFields,
+  rigFields,
+  traceHeadFields,
+} from './columns.ts';
+import { type RunContent, runDigest } from './digest.ts';
+import { DuplicateRunError, RunRefusedError, UnknownReferenceError } from './errors.ts';
+import { instantMs } from './instant.ts';
+import type { Opening } from './openings.ts';
+import { packed } from './packed-arrays.ts';
+import type { RunRecord, TraceRecord } from './records.ts';
+import { sqliteCode } from './sqlite-errors.ts';
+
+const traceColumns = ['samples', 'counter', 'position_um', 'rig_clock_us', 'wiper_counts'];
+
+/** Writes a whole run or nothing of it. */
+export class RunWriter {
+  readonly #findRun: Statement;
+  readonly #findLaw: Statement;
+  readonly #findCalibration: Statement;
+  readonly #findOpening: Statement<[string], Pick<Opening, 'serial' | 'job' | 'lawId' | 'lawRevision'>>;
+  readonly #nextRunNo: Statement<[], number>;
+  readonly #findLimits: Statement<[string], number>;
+  readonly #insertLimits: Statement;
+  readonly #insertRun: Statement;
+  readonly #insertReading: Statement;
+  readonly #insertPoint: Statement;
+  readonly #insertCheck: Statement;
+  readonly #insertTrace: Statement;
+  readonly #write: Transaction<(run: RunRecord, content: RunContent) => void>;
+
+  constructor(db: Connection) {
+    this.#findRun = db.prepare('SELECT 1 FROM runs WHERE run_id = ?');
+    this.#findLaw = db.prepare('SELECT 1 FROM laws WHERE law_id = ? AND revision = ?');
+    this.#findCalibration = db.prepare('SELECT 1 FROM calibrations WHERE calibration_id = ?');
+    this.#findOpening = db.prepare(
+      'SELECT serial, job, law_id AS lawId, law_revision AS lawRevision FROM openings WHERE run_id = ?',
+    );
+    this.#nextRunNo = db.prepare<[], number>('SELECT coalesce(max(run_no), 0) + 1 FROM runs').pluck();
+    this.#findLimits = db.prepare<[string], number>('SELECT limits_no FROM rig_limits WHERE content = ?').pluck();
+    this.#insertLimits = db.prepare('INSERT INTO rig_limits (content) VALUES (?)');
+    this.#insertRun = db.prepare(
+      insertInto('runs', [
+        'run_no',
+        'started_ms',
+        'limits_no',
+        'digest',
+        ...columns(headFields),
+        ...columns(rigFields),
+      ]),
+    );
+    this.#insertReading = db.prepare(insertInto('readings', ['run_no', ...columns(readingFields)]));
+    this.#insertPoint = db.prepare(insertInto('points', ['run_no', ...columns(pointFields)]));
+    this.#insertCheck = db.prepare(insertInto('checks', ['run_no', 'place', ...columns(checkFields)]));
+    this.#insertTrace = db.prepare(
+      insertInto('traces', ['run_no', 'place', ...columns(traceHeadFields), ...traceColumns]),
+    );
+    this.#write = db.transaction((run, content) => this.#writeAll(run, content));
+  }
+
+  /**
+   * One IMMEDIATE transaction; on disk when it returns.
+   * @throws DuplicateRunError, UnknownReferenceError (law revision or calibration), RunRefusedError, and SQLite's own errors.
+   */
+  write(run: RunRecord): void {
+    // Outside the transaction, so that other writers wait for the disk only.
+    const content = contentOf(run);
+    try {
+      this.#write.immediate(run, content);
+    } catch (error) {
+      throw refusal(error, run.runId);
+    }
+  }
+
+  #writeAll(run: RunRecord, content: RunContent): void {
+    this.#checkReferences(run);
+    const startedMs = instantMs(run.startedAt);
+    if (startedMs === null)
+      throw new RunRefusedError(run.runId, `startedAt "${run.startedAt}" is not an ISO 8601 UTC time`);
+    if (instantMs(run.endedAt) === null) {
+      throw new RunRefusedError(run.runId, `endedAt "${run.endedAt}" is not an ISO 8601 UTC time`);
+    }
+    const runNo = this.#nextRunNo.get();
+    if (runNo === undefined) throw new RunRefusedError(run.runId, 'the database gave no run number');
+    for (const cells of content.readings) this.#insertReading.run(runNo, cells);
+    for (const cells of content.points) this.#insertPoint.run(runNo, cells);
+    content.checks.forEach((cells, place) => {
+      this.#insertCheck.run(runNo, place, cells);
+    });
+    content.traces.forEach((cells, place) => {
+      const samples = run.traces[place]?.counter.length;
+      this.#insertTrace.run(runNo, place, cells, samples, content.traceColumns.slice(place * 4, place * 4 + 4));
+    });
+    // Last: the run row closes the run, after it nothing can be added.
+    this.#insertRun.run(
+      runNo,
+      startedMs,
+      this.#limitsNo(content.rigLimits),
+      runDigest(content),
+      content.head,
+      content.rig,
+    );
+  }
+
+  #checkReferences(run: RunRecord): void {
+    if (this.#findRun.get(run.runId) !== undefined) throw new DuplicateRunError(run.runId, 'recorded');
+    if (this.#findLaw.get(run.lawId, run.lawRevision) === undefined) {
+      throw new UnknownReferenceError(`Revision ${run.lawRevision} of law ${run.lawId}`);
+    }
+    if (run.calibrationId !== null && this.#findCalibration.get(run.calibrationId) === undefined) {
+      throw new UnknownReferenceError(`Calibration ${run.calibrationId}`);
+    }
+    const opening = this.#findOpening.get(run.runId);
+    if (opening === undefined) return;
+    for (const property of ['serial', 'job', 'lawId', 'lawRevision'] as const) {
+      if (opening[property] !== run[property]) {
+        const detail = `it was begun with ${property} "${opening[property]}" and ended with "${run[property]}"`;
+        throw new RunRefusedError(run.runId, detail);
+      }
+    }
+  }
+
+  #limitsNo(content: string | null): number | bigint | null {
+    if (content === null) return null;
+    return this.#findLimits.get(content) ?? this.#insertLimits.run(content).lastInsertRowid;
+  }
+}
+
+function columns<T>(fields: FieldMap<T>): string[] {
+  return Object.values<string>(fields);
+}
+
+const noRig: readonly Cell[] = columns(rigFields).map(() => null);
+
+function contentOf(run: RunRecord): RunContent {
+  const { runId } = run;
+  return {
+    head: cellsOf(headFields, run, runId, ''),
+    rig: run.rig === null ? noRig : cellsOf(rigFields, run.rig, runId, 'rig.'),
+    rigLimits: run.rigLimits === null ? null : canonicalJson(run.rigLimits, 'rigLimits'),
+    readings: run.readings.map((reading, i) => cellsOf(readingFields, reading, runId, `readings[${i}].`)),
+    points: run.points.map((point, i) => cellsOf(pointFields, point, runId, `points[${i}].`)),
+    checks: run.checks.map((check, i) => cellsOf(checkFields, check, runId, `checks[${i}].`)),
+    traces: run.traces.map((trace, i) => cellsOf(traceHeadFields, trace, runId, `traces[${i}].`)),
+    traceColumns: run.traces.flatMap(packedColumns),
+  };
+}
+
+function packedColumns(trace: TraceRecord): Buffer[] {
+  return [packed(trace.counter), packed(trace.positionUm), packed(trace.rigClockUs), packed(trace.wiperCounts)];
+}
+
+function refusal(error: unknown, runId: string): unknown {
+  const code = sqliteCode(error);
+  if (!(error instanceof Error) || code === null || !code.startsWith('SQLITE_CONSTRAINT')) return error;
+  return new RunRefusedError(runId, error.message.replace(/^rule: /, ''), error);
+}
