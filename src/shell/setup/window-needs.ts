@@ -1,5 +1,6 @@
 import { accessSync, constants } from 'node:fs';
 import { delimiter, join } from 'node:path';
+import { ToolFailedError } from './errors.ts';
 import { runTool } from './tool.ts';
 
 /** Something the window needs from a Linux system, and the Debian packages that bring it (first that exists wins). */
@@ -55,7 +56,13 @@ export async function unresolvedLibraries(executable: string): Promise<readonly 
 /** The Debian packages for the missing needs, by the names this release gives them. */
 export async function debianPackages(missing: readonly Need[]): Promise<readonly string[]> {
   const candidates = missing.flatMap((need) => need.packages);
-  const printed = await runTool('apt-cache', ['--names-only', 'search', `^(${candidates.join('|')})$`]);
+  let printed = '';
+  try {
+    printed = await runTool('apt-cache', ['--names-only', 'search', `^(${candidates.join('|')})$`]);
+  } catch (cause) {
+    if (!(cause instanceof ToolFailedError)) throw cause;
+    // The usual names then still make a line that a person can run.
+  }
   const known = new Set(printed.split('\n').map((line) => line.split(' ')[0] ?? ''));
   return missing.map((need) => need.packages.find((name) => known.has(name)) ?? need.packages.at(-1) ?? need.name);
 }
