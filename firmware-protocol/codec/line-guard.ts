@@ -38,4 +38,10 @@ export class LineGuard extends Transform {
     }
     done();
   }
+
+  /** A line that the end of the stream cuts off is spoiled, because a splitter would hand it on as if it were whole. */
+  override _flush(done: TransformCallback): void {
+    if (this.lineBytes > 0) this.push(Buffer.of(0));
+    done();
+  }
 }

@@ -41,7 +41,12 @@ function truncated(): LineVector[] {
 
 function framing(): LineVector[] {
   const filler = sealed(`>0001 visit ${'a=1 '.repeat(20).trimEnd()}`);
-  const long = `${sealed(`<0001 ${'x'.repeat(84)}`)}`;
+  const long = sealed(
+    `<0001 ${'abcdef'
+      .split('')
+      .map((key) => `${key}=123456789`)
+      .join(' ')} g=-1234567890`,
+  );
   return [
     dropped('one byte too long (97 with LF), checksum right', long, 'length'),
     dropped('far too long', filler + '0'.repeat(400), 'length'),
