@@ -90,14 +90,12 @@ async function layOut(folder: string): Promise<void> {
   await rm(join(resources, 'app'), { recursive: true });
   await rm(join(resources, 'app-update.yml'), { force: true });
   const bin = join(import.meta.dirname, '..', '..', '..', 'node_modules', '.bin');
-  await runTool(join(bin, 'asar'), [
-    'pack',
-    join(import.meta.dirname, 'generic-app'),
-    join(resources, 'default_app.asar'),
-  ]);
+  // Run with this very Node: the first line of these programs would take the system's, which may be too old.
+  const asarWords = ['pack', join(import.meta.dirname, 'generic-app'), join(resources, 'default_app.asar')];
+  await runTool(process.execPath, [join(bin, 'asar'), ...asarWords]);
   // Without inspect arguments a test driver waits for ever; without its own snapshot the main process needs no 115 MB file.
   const fuses = ['EnableNodeCliInspectArguments=on', 'LoadBrowserProcessSpecificV8Snapshot=off'];
-  await runTool(join(bin, 'electron-fuses'), ['write', '--app', join(source, 'electron'), ...fuses]);
+  await runTool(process.execPath, [join(bin, 'electron-fuses'), 'write', '--app', join(source, 'electron'), ...fuses]);
   await rm(join(source, 'browser_v8_context_snapshot.bin'));
   await writeFile(join(source, 'version'), fallbackElectronVersion);
   for (const name of await readdir(source)) await rename(join(source, name), join(folder, name));
