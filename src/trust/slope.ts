@@ -34,7 +34,7 @@ export function playFromDirections(
   minSlopeDbPerMm = 0.1,
 ): { readonly playMm: number; readonly places: number } | null {
   const seen: { playMm: number; weight: number }[] = [];
-  places.forEach((place, index) => {
+  places.forEach((_, index) => {
     const playMm = localPlayMm(places, index, minSlopeDbPerMm);
     if (playMm !== null) seen.push({ playMm, weight: chordSlope(places, index) });
   });
