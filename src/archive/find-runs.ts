@@ -64,7 +64,7 @@ export class RunFinder {
   readonly #lastPieces: Statement<[number], SummaryRow>;
   readonly #place: Statement<[string], RunPlace>;
   readonly #attempts: Statement<[{ serial: string; lawId: string }], AttemptCount>;
-  readonly #lawUse: Statement<[string, number], LawUse>;
+  readonly #lawUse: Statement<[{ lawId: string; revision: number }], LawUse>;
   readonly #lastRunNo: Statement<[], number>;
 
   constructor(db: Connection) {
@@ -90,9 +90,9 @@ export class RunFinder {
     );
     this.#lawUse = db.prepare(
       `SELECT count(*) AS runs, count(DISTINCT serial) AS serials,
-         (SELECT started_at FROM runs WHERE law_id = ?1 AND law_revision = ?2 ORDER BY started_ms LIMIT 1) AS firstStartedAt,
-         (SELECT started_at FROM runs WHERE law_id = ?1 AND law_revision = ?2 ORDER BY started_ms DESC LIMIT 1) AS lastStartedAt
-       FROM runs WHERE law_id = ?1 AND law_revision = ?2`,
+         (SELECT started_at FROM runs WHERE law_id = @lawId AND law_revision = @revision ORDER BY started_ms LIMIT 1) AS firstStartedAt,
+         (SELECT started_at FROM runs WHERE law_id = @lawId AND law_revision = @revision ORDER BY started_ms DESC LIMIT 1) AS lastStartedAt
+       FROM runs WHERE law_id = @lawId AND law_revision = @revision`,
     );
     this.#lastRunNo = db.prepare<[], number>('SELECT coalesce(max(run_no), 0) FROM runs').pluck();
   }
@@ -142,7 +142,7 @@ export class RunFinder {
   }
 
   lawUse(lawId: string, revision: number): LawUse {
-    return this.#lawUse.get(lawId, revision) ?? { runs: 0, serials: 0, firstStartedAt: null, lastStartedAt: null };
+    return this.#lawUse.get({ lawId, revision }) ?? { runs: 0, serials: 0, firstStartedAt: null, lastStartedAt: null };
   }
 
   /**

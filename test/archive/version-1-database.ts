@@ -1,0 +1,280 @@
+/**
+ * A database as program version 0.0.9 left it: archive version 1 with two runs. Frozen; kept apart from the migrations
+ * on purpose, so that changing a shipped migration is noticed.
+ */
+export const version1Database = `
+CREATE TABLE schema_history (
+  version INTEGER PRIMARY KEY,
+  title TEXT NOT NULL,
+  applied_at TEXT NOT NULL,
+  program_version TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE laws (
+  law_id TEXT NOT NULL CHECK (law_id <> ''),
+  revision INTEGER NOT NULL CHECK (revision >= 1),
+  content TEXT NOT NULL CHECK (json_valid(content)),
+  stored_at TEXT NOT NULL,
+  PRIMARY KEY (law_id, revision)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE calibrations (
+  calibration_id TEXT NOT NULL PRIMARY KEY CHECK (calibration_id <> ''),
+  rig_serial TEXT NOT NULL CHECK (rig_serial <> ''),
+  made_at TEXT NOT NULL,
+  made_ms INTEGER NOT NULL,
+  content TEXT NOT NULL CHECK (json_valid(content)),
+  stored_at TEXT NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE INDEX calibrations_by_rig ON calibrations (rig_serial, made_ms, stored_at);
+
+CREATE TABLE rig_limits (
+  limits_no INTEGER PRIMARY KEY CHECK (limits_no > 0),
+  content TEXT NOT NULL UNIQUE CHECK (json_valid(content))
+) STRICT;
+
+CREATE TABLE runs (
+  run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
+  run_id TEXT NOT NULL UNIQUE CHECK (run_id <> ''),
+  serial TEXT NOT NULL CHECK (serial <> ''),
+  batch TEXT,
+  job TEXT NOT NULL,
+  operator TEXT NOT NULL,
+  started_at TEXT NOT NULL,
+  ended_at TEXT NOT NULL,
+  outcome TEXT NOT NULL,
+  outcome_reason TEXT,
+  verdict TEXT NOT NULL,
+  verdict_reason TEXT NOT NULL,
+  law_id TEXT NOT NULL,
+  law_revision INTEGER NOT NULL,
+  calibration_id TEXT REFERENCES calibrations (calibration_id),
+  rig_model TEXT,
+  rig_serial TEXT,
+  rig_firmware TEXT,
+  rig_protocol INTEGER,
+  rig_is_virtual INTEGER,
+  limits_no INTEGER REFERENCES rig_limits (limits_no),
+  program_version TEXT NOT NULL,
+  closed_end_mm REAL,
+  open_end_mm REAL,
+  worst_point_index INTEGER,
+  worst_deviation_db REAL,
+  FOREIGN KEY (law_id, law_revision) REFERENCES laws (law_id, revision),
+  CONSTRAINT job_word CHECK (job IN ('trim', 'goodsIn', 'retest', 'measure')),
+  CONSTRAINT outcome_word CHECK (outcome IN ('completed', 'stopped', 'void')),
+  CONSTRAINT verdict_word CHECK (verdict IN ('pass', 'doubt', 'fail', 'void'))
+) STRICT;
+CREATE INDEX runs_by_serial ON runs (serial);
+
+CREATE TABLE readings (
+  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
+  sequence INTEGER NOT NULL CHECK (sequence >= 0),
+  purpose TEXT NOT NULL CONSTRAINT purpose_word CHECK (purpose IN ('point', 'closed', 'open', 'totalResistance')),
+  point_index INTEGER,
+  direction TEXT NOT NULL CONSTRAINT direction_word CHECK (direction IN ('up', 'down', 'still')),
+  target_mm REAL NOT NULL,
+  position_um REAL NOT NULL,
+  rig_clock_us REAL NOT NULL,
+  integration_us REAL NOT NULL,
+  conversions INTEGER NOT NULL,
+  wiper_counts REAL NOT NULL,
+  wiper_sd_counts REAL,
+  track_counts REAL NOT NULL,
+  over_range INTEGER NOT NULL CONSTRAINT over_range_flag CHECK (over_range IN (0, 1)),
+  travel_mm REAL,
+  ratio REAL,
+  loss_db REAL,
+  PRIMARY KEY (run_no, sequence)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE points (
+  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
+  point_index INTEGER NOT NULL CHECK (point_index >= 0),
+  travel_mm REAL NOT NULL,
+  law_db REAL NOT NULL,
+  lower_db REAL NOT NULL,
+  upper_db REAL,
+  up_deviation_db REAL,
+  down_deviation_db REAL,
+  deviation_db REAL,
+  uncertainty_db REAL,
+  play_mm REAL,
+  zone TEXT NOT NULL CONSTRAINT zone_word CHECK (zone IN ('pass', 'doubt', 'fail', 'void')),
+  reason TEXT,
+  PRIMARY KEY (run_no, point_index),
+  CONSTRAINT point_pass_was_measured CHECK (zone <> 'pass' OR (deviation_db IS NOT NULL AND uncertainty_db IS NOT NULL))
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE checks (
+  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
+  place INTEGER NOT NULL CHECK (place >= 0),
+  name TEXT NOT NULL CONSTRAINT check_name CHECK (name IN ('closedLoss', 'openLoss', 'totalResistance', 'play')),
+  unit TEXT NOT NULL CONSTRAINT unit_word CHECK (unit IN ('dB', 'ohm', 'mm')),
+  value REAL,
+  lower REAL,
+  upper REAL,
+  uncertainty REAL,
+  zone TEXT NOT NULL CONSTRAINT zone_word CHECK (zone IN ('pass', 'doubt', 'fail', 'void')),
+  reason TEXT,
+  PRIMARY KEY (run_no, place),
+  CONSTRAINT check_pass_was_measured CHECK (zone <> 'pass' OR value IS NOT NULL)
+) STRICT, WITHOUT ROWID;
+
+-- Columns are little-endian arrays: counter uint32, position_um int32, rig_clock_us float64, wiper_counts int32.
+CREATE TABLE traces (
+  trace_no INTEGER PRIMARY KEY CHECK (trace_no > 0),
+  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
+  place INTEGER NOT NULL CHECK (place >= 0),
+  purpose TEXT NOT NULL CONSTRAINT trace_purpose CHECK (purpose IN ('closedEnd', 'openEnd')),
+  sample_period_us REAL NOT NULL,
+  track_counts REAL NOT NULL,
+  samples INTEGER NOT NULL CHECK (samples >= 0),
+  counter BLOB NOT NULL CHECK (length(counter) = 4 * samples),
+  position_um BLOB NOT NULL CHECK (length(position_um) = 4 * samples),
+  rig_clock_us BLOB NOT NULL CHECK (length(rig_clock_us) = 8 * samples),
+  wiper_counts BLOB NOT NULL CHECK (length(wiper_counts) = 4 * samples),
+  UNIQUE (run_no, place)
+) STRICT;
+
+CREATE TABLE settings (
+  key TEXT NOT NULL PRIMARY KEY,
+  value TEXT NOT NULL CHECK (json_valid(value))
+) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER schema_history_never_changed BEFORE UPDATE ON schema_history BEGIN
+  SELECT RAISE(ABORT, 'append-only: the history of the database is never changed; record a new one instead');
+END;
+CREATE TRIGGER schema_history_never_deleted BEFORE DELETE ON schema_history BEGIN
+  SELECT RAISE(ABORT, 'append-only: the history of the database is never deleted');
+END;
+
+CREATE TRIGGER schema_history_never_replaced BEFORE INSERT ON schema_history
+WHEN EXISTS (SELECT 1 FROM schema_history WHERE version = NEW.version) BEGIN
+  SELECT RAISE(ABORT, 'append-only: an entry of the history with this key is stored already and is never replaced');
+END;
+
+CREATE TRIGGER laws_never_changed BEFORE UPDATE ON laws BEGIN
+  SELECT RAISE(ABORT, 'append-only: a law revision is never changed; record a new one instead');
+END;
+CREATE TRIGGER laws_never_deleted BEFORE DELETE ON laws BEGIN
+  SELECT RAISE(ABORT, 'append-only: a law revision is never deleted');
+END;
+
+CREATE TRIGGER laws_never_replaced BEFORE INSERT ON laws
+WHEN EXISTS (SELECT 1 FROM laws WHERE law_id = NEW.law_id AND revision = NEW.revision) BEGIN
+  SELECT RAISE(ABORT, 'append-only: a law revision with this key is stored already and is never replaced');
+END;
+
+CREATE TRIGGER calibrations_never_changed BEFORE UPDATE ON calibrations BEGIN
+  SELECT RAISE(ABORT, 'append-only: a calibration is never changed; record a new one instead');
+END;
+CREATE TRIGGER calibrations_never_deleted BEFORE DELETE ON calibrations BEGIN
+  SELECT RAISE(ABORT, 'append-only: a calibration is never deleted');
+END;
+
+CREATE TRIGGER calibrations_never_replaced BEFORE INSERT ON calibrations
+WHEN EXISTS (SELECT 1 FROM calibrations WHERE calibration_id = NEW.calibration_id) BEGIN
+  SELECT RAISE(ABORT, 'append-only: a calibration with this key is stored already and is never replaced');
+END;
+
+CREATE TRIGGER rig_limits_never_changed BEFORE UPDATE ON rig_limits BEGIN
+  SELECT RAISE(ABORT, 'append-only: a set of rig limits is never changed; record a new one instead');
+END;
+CREATE TRIGGER rig_limits_never_deleted BEFORE DELETE ON rig_limits BEGIN
+  SELECT RAISE(ABORT, 'append-only: a set of rig limits is never deleted');
+END;
+
+CREATE TRIGGER rig_limits_never_replaced BEFORE INSERT ON rig_limits
+WHEN EXISTS (SELECT 1 FROM rig_limits WHERE limits_no = NEW.limits_no OR content = NEW.content) BEGIN
+  SELECT RAISE(ABORT, 'append-only: a set of rig limits with this key is stored already and is never replaced');
+END;
+
+CREATE TRIGGER runs_never_changed BEFORE UPDATE ON runs BEGIN
+  SELECT RAISE(ABORT, 'append-only: a recorded run is never changed; record a new one instead');
+END;
+CREATE TRIGGER runs_never_deleted BEFORE DELETE ON runs BEGIN
+  SELECT RAISE(ABORT, 'append-only: a recorded run is never deleted');
+END;
+
+CREATE TRIGGER runs_never_replaced BEFORE INSERT ON runs
+WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no OR run_id = NEW.run_id) BEGIN
+  SELECT RAISE(ABORT, 'append-only: a recorded run with this key is stored already and is never replaced');
+END;
+
+CREATE TRIGGER readings_never_changed BEFORE UPDATE ON readings BEGIN
+  SELECT RAISE(ABORT, 'append-only: a reading is never changed; record a new one instead');
+END;
+CREATE TRIGGER readings_never_deleted BEFORE DELETE ON readings BEGIN
+  SELECT RAISE(ABORT, 'append-only: a reading is never deleted');
+END;
+
+CREATE TRIGGER readings_sealed BEFORE INSERT ON readings
+WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
+  SELECT RAISE(ABORT, 'append-only: a reading is never added to a recorded run');
+END;
+
+CREATE TRIGGER points_never_changed BEFORE UPDATE ON points BEGIN
+  SELECT RAISE(ABORT, 'append-only: the verdict on a point is never changed; record a new one instead');
+END;
+CREATE TRIGGER points_never_deleted BEFORE DELETE ON points BEGIN
+  SELECT RAISE(ABORT, 'append-only: the verdict on a point is never deleted');
+END;
+
+CREATE TRIGGER points_sealed BEFORE INSERT ON points
+WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
+  SELECT RAISE(ABORT, 'append-only: the verdict on a point is never added to a recorded run');
+END;
+
+CREATE TRIGGER checks_never_changed BEFORE UPDATE ON checks BEGIN
+  SELECT RAISE(ABORT, 'append-only: the verdict on a check is never changed; record a new one instead');
+END;
+CREATE TRIGGER checks_never_deleted BEFORE DELETE ON checks BEGIN
+  SELECT RAISE(ABORT, 'append-only: the verdict on a check is never deleted');
+END;
+
+CREATE TRIGGER checks_sealed BEFORE INSERT ON checks
+WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
+  SELECT RAISE(ABORT, 'append-only: the verdict on a check is never added to a recorded run');
+END;
+
+CREATE TRIGGER traces_never_changed BEFORE UPDATE ON traces BEGIN
+  SELECT RAISE(ABORT, 'append-only: a trace is never changed; record a new one instead');
+END;
+CREATE TRIGGER traces_never_deleted BEFORE DELETE ON traces BEGIN
+  SELECT RAISE(ABORT, 'append-only: a trace is never deleted');
+END;
+
+CREATE TRIGGER traces_sealed BEFORE INSERT ON traces
+WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
+  SELECT RAISE(ABORT, 'append-only: a trace is never added to a recorded run');
+END;
+
+CREATE TRIGGER traces_never_replaced BEFORE INSERT ON traces
+WHEN EXISTS (SELECT 1 FROM traces WHERE trace_no = NEW.trace_no) BEGIN
+  SELECT RAISE(ABORT, 'append-only: a trace with this key is stored already and is never replaced');
+END;
+
+INSERT INTO schema_history VALUES (1, 'laws, calibrations, runs, settings', '2026-03-02T07:00:00.000Z', '0.0.9');
+INSERT INTO laws VALUES ('PF-104', 1, '{"id":"PF-104","revision":1,"title":"programme fader"}', '2026-03-02T07:01:00.000Z');
+INSERT INTO calibrations VALUES ('cal-VR0001-a', 'VR0001', '2026-03-02T06:00:00Z', 1772431200000,
+  '{"gain":1.00002,"id":"cal-VR0001-a","madeAt":"2026-03-02T06:00:00Z","rigSerial":"VR0001"}', '2026-03-02T07:02:00.000Z');
+INSERT INTO rig_limits VALUES (1, '{"stepsPerMm":80,"travelMaxUm":110000}');
+INSERT INTO settings VALUES ('operators', '["KM","JT"]');
+
+INSERT INTO readings VALUES (1, 0, 'point', 0, 'up', 16.0, 16800.0, 4294967297.0, 20000.0, 4, 83886.0625, 2.5, 8380001.75, 0, 16.0123, 0.010010271, 39.99108);
+INSERT INTO readings VALUES (1, 1, 'point', 0, 'down', 16.0, 16800.0, 4295967297.0, 20000.0, 4, 0.1, NULL, 8380001.75, 1, NULL, NULL, NULL);
+INSERT INTO points VALUES (1, 0, 16.0, 40.0, -2.0, NULL, -0.00892, NULL, -0.00892, 0.04, NULL, 'pass', NULL);
+INSERT INTO checks VALUES (1, 0, 'closedLoss', 'dB', 96.4, 80.0, NULL, 0.4, 'pass', NULL);
+INSERT INTO traces VALUES (1, 1, 0, 'closedEnd', 1000.0, 8380000.5, 2, x'0000000002000000', x'fffffffff6ffffff',
+  x'000000000000f03f0000000000000440', x'05000000fbffffff');
+INSERT INTO runs VALUES (1, '6f1c1c1e-0000-4000-8000-000000000001', 'PF104-26-10-00001', 'TFW-2610', 'measure', 'KM',
+  '2026-03-02T08:00:00.250Z', '2026-03-02T08:00:18.500Z', 'completed', NULL, 'pass', 'all points inside the band by more than U',
+  'PF-104', 1, 'cal-VR0001-a', 'bench-1', 'VR0001', '1.4.2', 1, 1, 1, '0.0.9', 0.8, 102.9, 0, -0.00892);
+INSERT INTO runs VALUES (2, '6f1c1c1e-0000-4000-8000-000000000002', 'PF104-26-10-"Ä''00002', NULL, 'retest', 'JT',
+  '2026-03-02T08:00:00Z', '2026-03-02T08:00:18Z', 'void', 'line lost', 'void', 'line lost',
+  'PF-104', 1, NULL, NULL, NULL, NULL, NULL, NULL, NULL, '0.0.9', NULL, NULL, NULL, NULL);
+
+PRAGMA application_id = 1178682455;
+PRAGMA user_version = 1;
+`;
