@@ -70,16 +70,12 @@ export function readPointsCsv(source: string | Uint8Array): LawPoints {
       },
     });
   }
-  if (points.length > MAX_POINTS || marks.length > MAX_MARKS) {
-    problems.push({
-      line: null,
-      message: `The file has ${points.length} points and ${marks.length} marks; at most ${MAX_POINTS} and ${MAX_MARKS} are read. Is it the right file?`,
-    });
-    refuseIfAny(problems);
-  }
   const readPoints = points.map((p) => p.point);
   const readMarks = marks.map((m) => m.mark);
+  const isComplete = problems.length === 0;
   for (const { message, row } of pointProblems(readPoints, Number.NaN, 'dbLinear')) {
+    // The whole cannot be judged while rows of it are unreadable.
+    if (row === null && !isComplete) continue;
     problems.push({ line: row === null ? null : (points[row - 1]?.line ?? null), message });
   }
   for (const { message, row } of markProblems(readMarks, Number.NaN)) {
@@ -134,6 +130,11 @@ function readRows(text: string, problems: LawFileProblem[]): Row[] {
     return [];
   }
   refuseIfAny([...problems, ...headerProblems(header, head)]);
+  if (body.length > MAX_POINTS + MAX_MARKS) {
+    refuseIfAny([
+      { line: null, message: `The file has ${body.length} rows; no law is that long. Is it the right file?` },
+    ]);
+  }
   const columnIndex = new Map(header.map((name, index) => [name, index]));
   return body.flatMap(({ content, line }) => {
     const cells = cellsOf(content, line, problems);

@@ -1,4 +1,4 @@
-import { type ObjectNode, parse, type ValueNode } from '@humanwhocodes/momoa';
+import { type ObjectNode, parse, type StringNode, type ValueNode } from '@humanwhocodes/momoa';
 import { refuseIfAny } from './file-text.ts';
 import { type LawFileProblem, quoted } from './problems.ts';
 
@@ -23,16 +23,9 @@ export interface ReadJson {
  */
 export function readJson(text: string): ReadJson {
   const lineAt = lineFinder(text);
-  const deep = offsetTooDeep(text);
-  if (deep !== null) {
-    refuseIfAny([
-      {
-        line: lineAt(deep),
-        message: `Brackets are nested more than ${MAX_DEPTH} deep; no law is. Is it the right file?`,
-      },
-    ]);
-  }
-  const root = parsed(text, lineAt);
+  const { fault, openBrackets } = scan(text);
+  if (fault !== null) refuseIfAny([{ line: lineAt(fault.offset), message: fault.message }]);
+  const root = parsed(text, lineAt, openBrackets);
   const problems: LawFileProblem[] = [];
   const lines = new Map<string, number>();
   const value = read(root, []);
@@ -59,10 +52,19 @@ export function readJson(text: string): ReadJson {
         problems.push({ line, message: 'The number is too large. Correct it.' });
         return node.value;
       case 'String':
+        checkText(node, line);
+        return node.value;
       case 'Boolean':
         return node.value;
       default:
         return null;
+    }
+  }
+
+  /** The parser is lenient here: JSON allows no raw tab inside quotes. */
+  function checkText(node: StringNode, line: number): void {
+    if (text.slice(node.loc.start.offset, node.loc.end.offset).includes('\t')) {
+      problems.push({ line, message: 'A text between quotes contains a tab. Write a space.' });
     }
   }
 
@@ -72,6 +74,7 @@ export function readJson(text: string): ReadJson {
     for (const member of node.members) {
       const name = member.name.type === 'String' ? member.name.value : member.name.name;
       const line = lineAt(member.name.loc.start.offset);
+      if (member.name.type === 'String') checkText(member.name, line);
       if (Object.hasOwn(object, name)) {
         problems.push({ line, message: `The field ${quoted(name)} stands twice in the same object. Remove one.` });
         continue;
@@ -83,14 +86,19 @@ export function readJson(text: string): ReadJson {
   }
 }
 
-function parsed(text: string, lineAt: (offset: number) => number): ValueNode {
+function parsed(text: string, lineAt: (offset: number) => number, openBrackets: number): ValueNode {
   try {
     return parse(text, { mode: 'json' }).body;
   } catch (error) {
     const offset = error instanceof Error && 'offset' in error && typeof error.offset === 'number' ? error.offset : 0;
-    const character = text.codePointAt(offset);
-    const what =
-      character === undefined ? 'the text ends too early' : `unexpected ${quoted(String.fromCodePoint(character))}`;
+    const rest = text.slice(offset);
+    if (rest === '' || (openBrackets > 0 && rest.slice(1).trim() === '')) {
+      refuseIfAny([
+        { line: lineAt(text.length), message: 'The text ends too early: a bracket is left open. Is the file cut off?' },
+      ]);
+    }
+    const unexpected = /^[\w.+-]{1,20}/.exec(rest)?.[0] ?? String.fromCodePoint(rest.codePointAt(0) ?? 0);
+    const what = `unexpected ${quoted(unexpected)}`;
     refuseIfAny([
       {
         line: lineAt(offset),
@@ -101,25 +109,37 @@ function parsed(text: string, lineAt: (offset: number) => number): ValueNode {
   }
 }
 
-/** Offset of the first bracket beyond the allowed depth, brackets inside texts not counted. */
-function offsetTooDeep(text: string): number | null {
-  let depth = 0;
-  let isInText = false;
+/** What can be seen without a parser: brackets nested too deeply, quotes left open, brackets left open. */
+interface Scan {
+  readonly fault: { readonly offset: number; readonly message: string } | null;
+  readonly openBrackets: number;
+}
+
+function scan(text: string): Scan {
+  let openBrackets = 0;
+  let quoteOffset: number | null = null;
+  const faultAt = (offset: number, message: string): Scan => ({ fault: { offset, message }, openBrackets });
   for (let offset = 0; offset < text.length; offset += 1) {
     const character = text[offset];
-    if (isInText) {
+    if (quoteOffset !== null) {
+      if (character === '\n') break;
       if (character === '\\') offset += 1;
-      else if (character === '"' || character === '\n') isInText = false;
+      else if (character === '"') quoteOffset = null;
     } else if (character === '"') {
-      isInText = true;
+      quoteOffset = offset;
     } else if (character === '{' || character === '[') {
-      depth += 1;
-      if (depth > MAX_DEPTH) return offset;
+      openBrackets += 1;
+      if (openBrackets > MAX_DEPTH) {
+        return faultAt(offset, `Brackets are nested more than ${MAX_DEPTH} deep; no law is. Is it the right file?`);
+      }
     } else if (character === '}' || character === ']') {
-      depth -= 1;
+      openBrackets -= 1;
     }
   }
-  return null;
+  if (quoteOffset !== null) {
+    return faultAt(quoteOffset, 'A quote is opened and not closed on its line. Close it, or remove one too many.');
+  }
+  return { fault: null, openBrackets };
 }
 
 /** Line of an offset, by halving a table of line feeds: a long file must not cost its length for every value. */

@@ -16,7 +16,7 @@ export function randomLaw(interpolation: Law['interpolation'] = 'dbLinear'): fc.
   return fc
     .record({
       travelMm: hundredth(20, 200),
-      gaps: fc.array(anyDouble(0.01, 1), { minLength: 3, maxLength: 40 }),
+      gaps: fc.array(anyDouble(0.02, 1), { minLength: 3, maxLength: 40 }),
       drops: fc.array(anyDouble(0.01, 1), { minLength: 40, maxLength: 40 }),
       spanDb: anyDouble(5, 120),
       tolerances: fc.array(fc.tuple(anyDouble(0.01, 6), anyDouble(0.01, 6), fc.option(anyDouble(0, 0.5))), {
