@@ -18,7 +18,8 @@ module.exports = {
     {
       name: 'no-dev-dependency-in-product',
       severity: 'error',
-      from: { path: '^(src|firmware-protocol|renderer)/' },
+      // The window and the shell are bundled, so what they use is needed for building only.
+      from: { path: '^(src|firmware-protocol)/', pathNot: '^src/shell/' },
       to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['type-only'] },
     },
     {
@@ -86,6 +87,37 @@ module.exports = {
       [room('contract'), room('core'), room('station'), room('report'), room('law'), room('fader')],
       'the command line speaks the contract',
     ),
+    only(
+      'shell-knows-contract',
+      room('shell'),
+      [room('contract'), '^src/core/launch\\.ts$'],
+      'the shell owns no measurement state',
+    ),
+    only(
+      'renderer-knows-contract-and-pure-rooms',
+      '^renderer/',
+      [room('contract'), room(`(${pureRooms})`), '^src/archive/records\\.ts$'],
+      'the window shows what the core tells',
+    ),
+    only(
+      'station-knows-the-rooms',
+      room('station'),
+      [room(`(${pureRooms}|rig|procedure|archive|report)`)],
+      'the only place where the rooms meet',
+    ),
+    {
+      name: 'electron-only-in-shell',
+      severity: 'error',
+      from: { path: '^(src|renderer)/', pathNot: room('shell') },
+      to: { path: 'node_modules/electron/' },
+    },
+    {
+      name: 'simulator-only-behind-one-door',
+      comment: 'Nothing that measures may reach the truth; only the core may start a virtual rig.',
+      severity: 'error',
+      from: { path: '^(src|renderer)/', pathNot: '^src/core/virtual-rig\\.ts$' },
+      to: { path: '^firmware-protocol/virtual-rig/' },
+    },
     {
       name: 'serial-port-only-in-rig',
       severity: 'error',

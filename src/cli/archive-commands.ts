@@ -1,8 +1,8 @@
 /** `fader`, `export`, `backup`: what the archive knows. */
 import { resolve } from 'node:path';
 import { type Command, Option } from 'commander';
-import type { RunSummary } from '../archive/records.ts';
 import type { FindQuery } from '../contract/commands.ts';
+import type { RunSummary } from '../contract/records.ts';
 import { exitCodes } from './exit-codes.ts';
 import { isoDate, shared } from './options.ts';
 import { withCore } from './session.ts';
@@ -54,8 +54,8 @@ export function archiveCommands(program: Command, finish: (code: number) => void
     .command('export <file>')
     .description('write runs as CSV or JSON; without a filter all of them')
     .addOption(
-      new Option('--what <what>', 'one row per run, per law point or per raw reading (CSV), or everything (JSON)')
-        .choices(['runs', 'points', 'readings', 'json'])
+      new Option('--what <what>', 'one row per run, law point, raw reading or other check (CSV), or everything (JSON)')
+        .choices(['runs', 'points', 'readings', 'checks', 'json'])
         .default('runs'),
     )
     .option('--serial <part>', 'serials that contain this')
@@ -67,7 +67,7 @@ export function archiveCommands(program: Command, finish: (code: number) => void
     .action(
       async (
         file: string,
-        options: QueryOptions & { what: 'runs' | 'points' | 'readings' | 'json' },
+        options: QueryOptions & { what: 'runs' | 'points' | 'readings' | 'checks' | 'json' },
         command: Command,
       ) => {
         const { archivePath, terminal } = shared(command);
@@ -97,9 +97,9 @@ export function archiveCommands(program: Command, finish: (code: number) => void
           client.onEvent((event) => {
             if (event.kind === 'transfer') terminal.progress(`${bar(event.fraction)} copying to ${path}`);
           });
-          const { bytes } = await client.call('archive.backup', { path });
-          terminal.print(`Backed up ${archivePath} to ${path} (${bytes} bytes, checked).`);
-          terminal.printJson({ path, bytes });
+          const { bytes, runs } = await client.call('archive.backup', { path });
+          terminal.print(`Backed up ${archivePath} to ${path} (${runs} runs, ${bytes} bytes, checked).`);
+          terminal.printJson({ path, runs, bytes });
           return exitCodes.done;
         }),
       );

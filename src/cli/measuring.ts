@@ -1,7 +1,8 @@
 /** Measures one fader through the core, with progress on the terminal and Ctrl-C as a safe stop. */
-import type { RunSummary } from '../archive/records.ts';
+
 import type { CoreClient } from '../contract/client.ts';
 import type { MeasureRequest } from '../contract/commands.ts';
+import type { RunSummary } from '../contract/records.ts';
 import { exitCodes } from './exit-codes.ts';
 import { bar, spokenTime, type Terminal } from './terminal.ts';
 

@@ -59,6 +59,51 @@ const lawInfo = z.object({ data: lawData, runs: z.number().int() });
 
 const define = <I extends z.ZodType, O extends z.ZodType>(input: I, output: O) => ({ input, output });
 
+/** Where the carriage stands and what the meter reads, calibrated where that is possible. */
+const liveReading = z.object({
+  positionUm: z.number(),
+  travelMm: z.number().nullable(),
+  ratio: z.number().nullable(),
+  lossDb: z.number().nullable(),
+  trackCounts: z.number(),
+  wiperCounts: z.number(),
+});
+
+const linkStatistics = z.object({
+  linesSent: z.number().int(),
+  linesReceived: z.number().int(),
+  badLines: z.number().int(),
+  retransmissions: z.number().int(),
+  roundTripMedianMs: z.number().nullable(),
+  roundTripP99Ms: z.number().nullable(),
+});
+
+const logLine = z.object({ at: z.string(), text: z.string() });
+
+/** A gauge placed at a known travel and the rig position at which the knob touched it. */
+const gaugeMark = z.object({ travelMm: z.number(), positionUm: z.number() });
+
+export const dividerLossesDb = [20, 40, 60] as const;
+const dividerReading = z.object({
+  nominalLossDb: z.union([z.literal(20), z.literal(40), z.literal(60)]),
+  wiperCounts: z.number(),
+  trackCounts: z.number(),
+  sdCounts: z.number().nullable(),
+  lossDb: z.number().nullable(),
+});
+
+export const stationSettings = z.object({
+  /** Initials; the first is offered at start. */
+  operators: z.array(z.string().min(1).max(8)).max(200),
+  theme: z.enum(['system', 'light', 'dark']),
+  sound: z.boolean(),
+  decimalSign: z.enum(['point', 'comma']),
+  firstStartDone: z.boolean(),
+  lastPort: z.string().nullable(),
+  lastLawId: z.string().nullable(),
+});
+export type StationSettings = z.infer<typeof stationSettings>;
+
 export const commands = {
   snapshot: define(nothing, snapshot),
   'rig.ports': define(nothing, z.array(portInfo)),
@@ -69,6 +114,39 @@ export const commands = {
   'virtual.start': define(virtualRequest, z.object({ path, serials: z.array(z.string()) })),
   'virtual.load': define(z.object({ index: z.number().int().nonnegative() }), z.object({ serial: z.string() })),
   'virtual.stop': define(nothing, nothing),
+  /** Puts a reference divider into the virtual rig instead of a fader; `null` puts the fader back. */
+  'virtual.fitDivider': define(
+    z.object({ lossDb: z.union([z.literal(20), z.literal(40), z.literal(60)]).nullable() }),
+    nothing,
+  ),
+  'virtual.interlocks': define(
+    z.object({ guardClosed: z.boolean(), emergencyStopReleased: z.boolean(), clampClosed: z.boolean() }),
+    nothing,
+  ),
+  'rig.home': define(nothing, nothing),
+  /** Moves slowly towards the target until there, or until `rig.halt`: allowed with the guard open. */
+  'rig.creep': define(z.object({ targetMm: z.number(), speedMmPerS: z.number().positive().max(20) }), nothing),
+  'rig.halt': define(nothing, nothing),
+  'rig.park': define(nothing, nothing),
+  'rig.read': define(nothing, liveReading),
+  'rig.statistics': define(nothing, linkStatistics),
+  'rig.log': define(nothing, z.array(logLine)),
+  'calibrate.divider': define(
+    z.object({ nominalLossDb: z.union([z.literal(20), z.literal(40), z.literal(60)]) }),
+    dividerReading,
+  ),
+  /** Makes and keeps a calibration from gauges, dividers or both; what is not given is taken from the active one. */
+  'calibrate.store': define(
+    z.object({
+      operator: z.string().min(1),
+      gauges: z.tuple([gaugeMark, gaugeMark]).nullable(),
+      dividers: z.array(dividerReading).nullable(),
+      validDays: z.number().int().positive().max(730),
+    }),
+    z.object({ calibration }),
+  ),
+  'settings.read': define(nothing, stationSettings),
+  'settings.write': define(stationSettings.partial(), stationSettings),
   'run.start': define(measureRequest, z.object({ runId: z.string(), attempt: z.number().int() })),
   /** Resolves when the run is on disk. */
   'run.wait': define(z.object({ runId: z.string() }), z.object({ summary: runSummary, nextStep: z.string() })),
@@ -78,19 +156,20 @@ export const commands = {
   'run.answer': define(z.object({ askId: z.string(), goOn: z.boolean() }), nothing),
   'run.read': define(z.object({ runId: z.string() }), runRecord),
   'runs.find': define(findQuery, z.object({ runs: z.array(runSummary), total: z.number().int() })),
+  'runs.lastPieces': define(z.object({ count: z.number().int().positive().max(200) }), z.array(runSummary)),
   'runs.ofSerial': define(z.object({ serial: z.string() }), z.array(runSummary)),
   'law.list': define(nothing, z.array(lawInfo)),
   'law.check': define(z.object({ name: z.string(), text: z.string() }), z.object({ law: lawData })),
   'law.store': define(z.object({ law: lawData }), nothing),
   'export.write': define(
-    z.object({ query: findQuery, what: z.enum(['runs', 'readings', 'points', 'json']), path }),
+    z.object({ query: findQuery, what: z.enum(['runs', 'readings', 'points', 'checks', 'json']), path }),
     z.object({ runs: z.number().int(), bytes: z.number().int() }),
   ),
   'report.write': define(
     z.object({ batch: z.string(), path, title: z.string() }),
     z.object({ runs: z.number().int(), nextSentence: z.string() }),
   ),
-  'archive.backup': define(z.object({ path }), z.object({ bytes: z.number().int() })),
+  'archive.backup': define(z.object({ path }), z.object({ runs: z.number().int(), bytes: z.number().int() })),
   doctor: define(nothing, z.array(doctorLine)),
 } as const;
 
@@ -102,4 +181,7 @@ export type MeasureRequest = z.infer<typeof measureRequest>;
 export type VirtualRequest = z.infer<typeof virtualRequest>;
 export type FindQuery = z.infer<typeof findQuery>;
 export type PortInfo = z.infer<typeof portInfo>;
+export type DividerReading = z.infer<typeof dividerReading>;
+export type LiveReading = z.infer<typeof liveReading>;
+export type LinkStatistics = z.infer<typeof linkStatistics>;
 export type DoctorLine = z.infer<typeof doctorLine>;

@@ -11,6 +11,15 @@ import type {
 import type { LawData } from '../law/law.ts';
 import type { Calibration } from '../trust/calibration.ts';
 
+export type {
+  CheckRecord,
+  PointRecord,
+  ReadingRecord,
+  RunRecord,
+  RunSummary,
+  TraceRecord,
+} from '../archive/records.ts';
+
 export const verdictWord = z.enum(['pass', 'doubt', 'fail', 'void']);
 export const job = z.enum(['trim', 'goodsIn', 'retest', 'measure']);
 const outcome = z.enum(['completed', 'stopped', 'void']);

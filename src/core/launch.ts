@@ -1,4 +1,7 @@
-/** Starts the core as its own process from a checkout and gives the contract's channel to it. */
+/**
+ * Starts the core as its own process under a plain Node and gives the contract's channel to it. Knows the contract
+ * only, so the shell may use it too.
+ */
 import { type ChildProcess, fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { type CoreClient, connectCore } from '../contract/client.ts';
@@ -8,6 +11,8 @@ export interface CoreLaunch {
   readonly archivePath: string;
   /** The Node that runs the core; default the one running this. */
   readonly execPath?: string;
+  /** The core's entry file; default the one beside this file. */
+  readonly entry?: string;
 }
 
 export interface RunningCore {
@@ -17,11 +22,13 @@ export interface RunningCore {
   stop(patienceMs?: number): Promise<void>;
 }
 
-export function launchCore({ archivePath, execPath = process.execPath }: CoreLaunch): RunningCore {
-  const entry = fileURLToPath(new URL('./main.ts', import.meta.url));
-  const child = fork(entry, ['--archive', archivePath], {
+export function launchCore({ archivePath, execPath = process.execPath, entry }: CoreLaunch): RunningCore {
+  const file = entry ?? fileURLToPath(new URL('./main.ts', import.meta.url));
+  const { ELECTRON_RUN_AS_NODE: _inherited, ...env } = process.env;
+  const child = fork(file, ['--archive', archivePath], {
     execPath,
     execArgv: [],
+    env,
     serialization: 'advanced',
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
   });

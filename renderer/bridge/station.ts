@@ -1,0 +1,105 @@
+/**
+ * What the window knows of the station: the core's snapshot, the readings of the run that is on, the last verdict, and
+ * troubles. A mirror only: nothing here is a result, results are on disk.
+ */
+import type { PointRecord, RunSummary } from '../../src/archive/records.ts';
+import type { StationSettings } from '../../src/contract/commands.ts';
+import type { ErrorData } from '../../src/contract/errors.ts';
+import { toErrorData } from '../../src/contract/errors.ts';
+import type { CoreLife } from '../../src/contract/shell.ts';
+import type { CoreEvent, Snapshot } from '../../src/contract/state.ts';
+import { callCore, onCoreEvent, onCoreLife } from './calls.ts';
+import { makeStore } from './store.ts';
+
+export interface LivePoint {
+  readonly runId: string;
+  readonly pointIndex: number;
+  readonly travelMm: number;
+  readonly direction: 'up' | 'down';
+  readonly lossDb: number | null;
+  readonly deviationDb: number | null;
+}
+
+export interface Recorded {
+  readonly summary: RunSummary;
+  readonly points: readonly PointRecord[];
+  readonly nextStep: string;
+}
+
+export interface Trouble {
+  readonly id: number;
+  readonly error: ErrorData;
+}
+
+export const snapshotStore = makeStore<Snapshot | null>(null);
+export const lifeStore = makeStore<CoreLife>({ state: 'starting', reason: null });
+export const livePointsStore = makeStore<readonly LivePoint[]>([]);
+export const recordedStore = makeStore<Recorded | null>(null);
+export const lastPiecesStore = makeStore<readonly RunSummary[]>([]);
+export const troublesStore = makeStore<readonly Trouble[]>([]);
+export const settingsStore = makeStore<StationSettings | null>(null);
+
+let nextTrouble = 1;
+
+/** Shows a failure to the person until it is put away. */
+export function showTrouble(error: unknown): void {
+  const data = toErrorData(error);
+  troublesStore.set((now) => [...now.slice(-4), { id: nextTrouble++, error: data }]);
+}
+
+export const putAway = (id: number): void => troublesStore.set((now) => now.filter((trouble) => trouble.id !== id));
+
+/** Does something that may fail, and shows the failure. @returns null when it failed. */
+export async function attempt<T>(work: () => Promise<T>): Promise<T | null> {
+  try {
+    return await work();
+  } catch (error) {
+    showTrouble(error);
+    return null;
+  }
+}
+
+const lastPiecesShown = 40;
+
+async function readEverything(): Promise<void> {
+  snapshotStore.set(await callCore('snapshot', {}));
+  settingsStore.set(await callCore('settings.read', {}));
+  lastPiecesStore.set(await callCore('runs.lastPieces', { count: lastPiecesShown }));
+}
+
+function onEvent(event: CoreEvent): void {
+  if (event.kind === 'snapshot') {
+    const before = snapshotStore.get()?.run?.runId ?? null;
+    const now = event.snapshot.run?.runId ?? null;
+    if (now !== null && now !== before) {
+      livePointsStore.set([]);
+      recordedStore.set(null);
+    }
+    snapshotStore.set(event.snapshot);
+  } else if (event.kind === 'livePoint') {
+    livePointsStore.set((points) => [...points, event.point]);
+  } else if (event.kind === 'recorded') {
+    recordedStore.set({ summary: event.summary, points: event.points, nextStep: event.nextStep });
+    lastPiecesStore.set((pieces) =>
+      [event.summary, ...pieces.filter((piece) => piece.serial !== event.summary.serial)].slice(0, lastPiecesShown),
+    );
+  } else if (event.kind === 'trouble') {
+    troublesStore.set((now) => [...now.slice(-4), { id: nextTrouble++, error: event.error }]);
+  }
+}
+
+/** Begins to follow the core; whenever it comes (back), everything is read anew. */
+export function followStation(): void {
+  onCoreEvent(onEvent);
+  onCoreLife((life) => {
+    lifeStore.set(life);
+    if (life.state === 'running') void attempt(readEverything);
+    else if (life.state !== 'starting') snapshotStore.set((now) => (now === null ? null : { ...now, run: null }));
+  });
+  void attempt(readEverything);
+}
+
+export async function writeSettings(change: Partial<StationSettings>): Promise<void> {
+  const written = await attempt(() => callCore('settings.write', change));
+  if (written !== null) settingsStore.set(written);
+}

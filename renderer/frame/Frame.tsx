@@ -1,0 +1,88 @@
+import { type ReactElement, useEffect, useState } from 'react';
+import { onMenuWish } from '../bridge/calls.ts';
+import { attempt, lifeStore, settingsStore, snapshotStore } from '../bridge/station.ts';
+import { useStore } from '../bridge/store.ts';
+import { useScanner } from '../scan/use-scanner.ts';
+import { stopRun } from '../screens/bench/actions.ts';
+import { BenchScreen } from '../screens/bench/BenchScreen.tsx';
+import { chosenOperator, scannedStore } from '../screens/bench/job-slip.ts';
+import { FadersScreen } from '../screens/faders/FadersScreen.tsx';
+import { LawsScreen } from '../screens/laws/LawsScreen.tsx';
+import { RigScreen } from '../screens/rig/RigScreen.tsx';
+import { SettingsScreen } from '../screens/settings/SettingsScreen.tsx';
+import { FirstStart } from './FirstStart.tsx';
+import { Foot } from './Foot.tsx';
+import { printScreen } from './print.ts';
+import { Rail } from './Rail.tsx';
+import { type ScreenId, screens } from './screens.ts';
+import { Troubles } from './Troubles.tsx';
+import { useTheme } from './use-theme.ts';
+
+const views: Readonly<Record<ScreenId, () => ReactElement>> = {
+  bench: BenchScreen,
+  faders: FadersScreen,
+  laws: LawsScreen,
+  rig: RigScreen,
+  settings: SettingsScreen,
+};
+
+/** The frame that all five screens share. Scans, Escape and the screen keys work wherever the focus is. */
+export function Frame(): ReactElement {
+  const [open, setOpen] = useState<ScreenId>('bench');
+  const snapshot = useStore(snapshotStore);
+  const life = useStore(lifeStore);
+  const settings = useStore(settingsStore);
+  const operator = useStore(chosenOperator);
+  useTheme(settings?.theme ?? 'system');
+
+  useScanner((text) => {
+    setOpen('bench');
+    scannedStore.set({ text, at: performance.now() });
+  });
+
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      if (event.key === 'Escape') void attempt(stopRun);
+      if ((event.ctrlKey || event.metaKey || event.altKey) && /^[1-5]$/.test(event.key)) {
+        const screen = screens[Number(event.key) - 1];
+        if (screen !== undefined) setOpen(screen.id);
+        event.preventDefault();
+      }
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, []);
+
+  useEffect(
+    () =>
+      onMenuWish((wish) => {
+        if (wish === 'stop') void attempt(stopRun);
+        else if (wish === 'print') void attempt(printScreen);
+        else setOpen(wish);
+      }),
+    [],
+  );
+
+  const View = views[open];
+  return (
+    <div className="frame">
+      <Rail open={open} onOpen={setOpen} isVirtual={snapshot?.rig.identity?.isVirtual === true} operator={operator} />
+      <main className="work" aria-label={screens.find((screen) => screen.id === open)?.name}>
+        {life.state === 'running' || snapshot !== null ? <View /> : <CoreLifeNote />}
+      </main>
+      <Foot rig={snapshot?.rig ?? null} />
+      {settings !== null && !settings.firstStartDone && <FirstStart onOpen={setOpen} />}
+      <Troubles />
+    </div>
+  );
+}
+
+function CoreLifeNote(): ReactElement {
+  const life = useStore(lifeStore);
+  return (
+    <section className="core-life">
+      <p className="word">{life.state === 'gone' ? 'No core' : 'Starting'}</p>
+      <p className="lead">{life.reason ?? 'The measuring process is opening the archive.'}</p>
+    </section>
+  );
+}

@@ -1,0 +1,5 @@
+import type { ReactElement } from 'react';
+
+export function BenchScreen(): ReactElement {
+  return <section aria-label="Bench" />;
+}

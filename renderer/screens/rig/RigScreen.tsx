@@ -1,0 +1,5 @@
+import type { ReactElement } from 'react';
+
+export function RigScreen(): ReactElement {
+  return <section aria-label="Rig" />;
+}
