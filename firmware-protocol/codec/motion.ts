@@ -60,6 +60,8 @@ export function planMotion(request: MotionRequest): MotionPlan {
   }
   const total = 2 * speedUpTime(up) + cruise;
   const sign = Math.sign(distanceUm);
+  // Both ends are judged in the unit handed out, or rounding would put the end a hair before itself.
+  const durationUs = total * 1e6;
   const halfway = total / 2;
   const firstHalf = (t: number): number => {
     const rising = speedUpTime(up);
@@ -67,22 +69,24 @@ export function planMotion(request: MotionRequest): MotionPlan {
     return distanceInSpeedUp(up, rising) + up.peakSpeed * (t - rising);
   };
   return {
-    durationUs: total * 1e6,
+    durationUs,
     peakSpeedUmPerS: up.peakSpeed,
     peakAccelMmPerS2: up.peakAccel / 1000,
     jerkRampUs: up.ramp * 1e6,
     positionAtUm(tUs) {
       const t = tUs / 1e6;
       if (!(t > 0)) return 0;
-      if (t >= total) return distanceUm;
+      if (tUs >= durationUs) return distanceUm;
       const covered =
-        t <= halfway ? Math.min(firstHalf(t), distance / 2) : distance - Math.min(firstHalf(total - t), distance / 2);
+        t <= halfway
+          ? Math.min(firstHalf(t), distance / 2)
+          : distance - Math.min(firstHalf(Math.max(total - t, 0)), distance / 2);
       return sign * covered;
     },
     speedAtUmPerS(tUs) {
       const t = tUs / 1e6;
-      if (!(t > 0) || t >= total) return 0;
-      return sign * speedInSpeedUp(up, Math.min(t, total - t));
+      if (!(t > 0) || tUs >= durationUs) return 0;
+      return sign * speedInSpeedUp(up, Math.max(Math.min(t, total - t), 0));
     },
   };
 }
