@@ -39,7 +39,8 @@ export interface ChartData {
   readonly marks: readonly LawMark[];
   readonly band: readonly BandSample[];
   readonly curves: readonly FaderCurve[];
-  /** Largest loss drawn, dB. */
+  /** Smallest and largest loss drawn, dB; a little below 0, where noise may put an open fader. */
+  readonly lossMinDb: number;
   readonly lossMaxDb: number;
   /** Deviation drawn from -range to +range, dB. */
   readonly deviationRangeDb: number;
@@ -69,6 +70,8 @@ export interface ChartData {
 const gridSteps = 416;
 /** Dots of the resistance strip that fall in the same of so many bins are heaped. */
 const heapBins = 110;
+
+const lossMinDb = -2;
 
 const rounded = (value: number): number => Math.round(value * 1e4) / 1e4;
 
@@ -141,7 +144,7 @@ export function chartData(batch: Batch, law: LawData): ChartData {
   const band = bandSamples(law);
   const curves = batch.faders.map((fader) => curveOf(fader, law));
   const widestDb = band.reduce((most, { lowerDb, upperDb }) => Math.max(most, -lowerDb, upperDb ?? 0), 0);
-  const deviationRangeDb = Math.max(0.5, Math.ceil(widestDb * 1.6 * 2) / 2);
+  const deviationRangeDb = Math.max(0.5, Math.ceil(widestDb * 1.2 * 2) / 2);
   const quietestDb = band.reduce((most, { lossDb, upperDb }) => Math.max(most, lossDb + (upperDb ?? 0)), 0);
   const lossMaxDb = Math.ceil((quietestDb + 4) / 10) * 10;
   return {
@@ -150,11 +153,12 @@ export function chartData(batch: Batch, law: LawData): ChartData {
     marks: law.marks,
     band,
     curves,
+    lossMinDb,
     lossMaxDb,
     deviationRangeDb,
     lossOutside: countBeyond(
       curves.map((curve) => lossesOf(curve, law)),
-      (value) => value > lossMaxDb || value < 0,
+      (value) => value > lossMaxDb || value < lossMinDb,
     ),
     deviationOutside: countBeyond(
       curves.map((curve) => curve.deviationDb),

@@ -14,7 +14,7 @@ const entities: Readonly<Record<string, string>> = {
  */
 export function escapeHtml(text: string): string {
   return text
-    .replace(/[\p{Cc}\u202a-\u202e\u2066-\u2069]/gu, (character) => (/[\t\n\r]/.test(character) ? ' ' : '\ufffd'))
+    .replace(/[\p{Cc}\p{Zl}\p{Zp}\u202a-\u202e\u2066-\u2069]/gu, (character) => (/\s/.test(character) ? ' ' : '\ufffd'))
     .replace(/[&<>"']/g, (character) => entities[character] ?? character);
 }
 

@@ -2,17 +2,17 @@
 import type { RunRecord } from '../archive/records.ts';
 import type { LawData } from '../law/law.ts';
 import { type BatchFader, gatherFaders } from './batch-faders.ts';
-import { count, fixed, listing } from './format.ts';
+import { count, fixed, listing, signed } from './format.ts';
 import { pointStatistics } from './point-statistics.ts';
 import { deviationSense, pointWords } from './point-words.ts';
 
 /** From this share of void faders on, the station is suspected before the faders. */
 const stationShare = 0.2;
-/** A worst point is common when at least this many rejected faders, and at least half of them, share it. */
+/** A cause is common when at least this many rejected faders, and at least half of them, share it. */
 const commonAtLeast = 3;
 
 const serialsOf = (faders: readonly BatchFader[]): string => listing(faders.map(({ serial }) => serial));
-const them = (faders: readonly unknown[]): string => (faders.length === 1 ? 'it' : 'them');
+const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 const commonest = (texts: readonly string[]): string | null => {
   const counts = new Map<string, number>();
@@ -26,61 +26,90 @@ const reasonOf = (run: RunRecord): string =>
   (run.verdictReason.trim() || run.outcomeReason?.trim() || 'no reason recorded').replace(/[.\s]+$/, '');
 
 interface CommonPoint {
-  readonly pointIndex: number;
-  readonly meanDb: number;
+  readonly travelMm: number;
+  readonly sense: string;
+  /** Mean over the faders that fail here on this side, and how many they are. */
+  readonly failedMeanDb: number;
+  readonly failed: number;
   readonly limitDb: number | null;
+  /** Mean over every judged fader. */
+  readonly batchMeanDb: number;
   readonly measured: number;
-  readonly rejected: number;
 }
 
-/** The law point that most rejected faders share as their worst, on the same side; null where causes differ. */
-const commonWorstPoint = (
+interface FailsAt {
+  readonly pointIndex: number;
+  readonly sense: string;
+  readonly deviationsDb: number[];
+  readonly limitDb: number | null;
+}
+
+/**
+ * The law point at which most rejected faders fail on the same side (a wrong ink makes several neighbouring
+ * points fail, and chance says which of them is each fader's worst); null where causes differ.
+ */
+const commonFailure = (
   rejected: readonly BatchFader[],
   judged: readonly BatchFader[],
   law: LawData,
 ): CommonPoint | null => {
-  const keys: string[] = [];
+  const failures = new Map<string, FailsAt>();
   for (const { run } of rejected) {
-    if (run.worstPointIndex === null || run.worstDeviationDb === null) continue;
-    // Only a fader that is outside at a law point says something about that point.
-    if (!run.points.some((point) => point.pointIndex === run.worstPointIndex && point.zone === 'fail')) continue;
-    keys.push(`${run.worstPointIndex} ${deviationSense(run.worstDeviationDb)}`);
+    for (const { pointIndex, zone, deviationDb, lowerDb, upperDb } of run.points) {
+      if (zone !== 'fail' || deviationDb === null) continue;
+      const sense = deviationSense(deviationDb);
+      const key = `${pointIndex} ${sense}`;
+      const at = failures.get(key) ?? {
+        pointIndex,
+        sense,
+        deviationsDb: [],
+        limitDb: deviationDb > 0 ? upperDb : lowerDb,
+      };
+      at.deviationsDb.push(deviationDb);
+      failures.set(key, at);
+    }
   }
-  const best = commonest(keys);
-  if (best === null) return null;
-  const shared = keys.filter((key) => key === best).length;
-  if (shared < commonAtLeast || shared * 2 < rejected.length) return null;
-  const [index, ...sense] = best.split(' ');
-  const statistics = pointStatistics(judged, law)[Number(index)];
+  const excess = ({ deviationsDb, limitDb }: FailsAt): number => Math.abs(mean(deviationsDb) / (limitDb ?? 1));
+  const [most] = [...failures.values()].sort(
+    (a, b) => b.deviationsDb.length - a.deviationsDb.length || excess(b) - excess(a),
+  );
+  if (most === undefined) return null;
+  const failed = most.deviationsDb.length;
+  if (failed < commonAtLeast || failed * 2 < rejected.length) return null;
+  const statistics = pointStatistics(judged, law)[most.pointIndex];
   if (statistics === undefined || statistics.meanDb === null) return null;
-  // The rest of the batch may lie on the other side: then it is no shift of the whole batch.
-  if (deviationSense(statistics.meanDb) !== sense.join(' ')) return null;
   return {
-    pointIndex: statistics.pointIndex,
-    meanDb: statistics.meanDb,
-    limitDb: statistics.meanDb > 0 ? statistics.upperDb : statistics.lowerDb,
+    travelMm: statistics.travelMm,
+    sense: most.sense,
+    failedMeanDb: mean(most.deviationsDb),
+    failed,
+    limitDb: most.limitDb,
+    batchMeanDb: statistics.meanDb,
     measured: statistics.measured,
-    rejected: shared,
   };
 };
 
-const failClause = (fails: readonly BatchFader[], judged: readonly BatchFader[], law: LawData): string => {
-  const common = commonWorstPoint(fails, judged, law);
-  if (common === null) return `Set aside the ${count(fails.length, 'fader')} that failed (${serialsOf(fails)})`;
-  const where = pointWords(law, law.points[common.pointIndex]?.travelMm ?? Number.NaN);
-  const limit = common.limitDb === null ? '' : ` (limit ${fixed(Math.abs(common.limitDb), 2)} dB)`;
-  const amount = `${fixed(Math.abs(common.meanDb), 2)} dB ${deviationSense(common.meanDb)} on average`;
-  return (
-    `Tell the track shop that ${where} is ${amount} over ${count(common.measured, 'fader')}${limit} ` +
-    `and is the worst point of ${common.rejected} of the ${count(fails.length, 'failed fader')}, and set ${them(fails)} aside`
-  );
+const failClauses = (fails: readonly BatchFader[], judged: readonly BatchFader[], law: LawData): string[] => {
+  const common = commonFailure(fails, judged, law);
+  const failed = fails.length === 1 ? 'the fader that failed' : `the ${fails.length} faders that failed`;
+  if (common === null) return [`Set aside ${failed} (${serialsOf(fails)})`];
+  const limit = common.limitDb === null ? '' : `limit ${signed(common.limitDb, 2)} dB, `;
+  return [
+    `Tell the track shop that ${pointWords(law, common.travelMm)} is ${fixed(Math.abs(common.failedMeanDb), 2)} dB ${common.sense} ` +
+      `on average in the ${common.failed} faders that fail there (${limit}mean of all ${common.measured} judged ` +
+      `${signed(common.batchMeanDb, 2)} dB)`,
+    `set aside ${failed}`,
+  ];
 };
 
+const again = (faders: readonly BatchFader[], what: string): string =>
+  faders.length === 1 ? `the ${what.replace('faders', 'fader')}` : `the ${faders.length} ${what}`;
+
 const doubtClause = (doubts: readonly BatchFader[]): string =>
-  `easure the ${count(doubts.length, 'fader')} in doubt again with more conversions (${serialsOf(doubts)})`;
+  `easure ${again(doubts, 'faders in doubt')} again with more conversions (${serialsOf(doubts)})`;
 
 const voidClause = (voids: readonly BatchFader[]): string =>
-  `easure the ${count(voids.length, 'void fader')} again (${serialsOf(voids)})`;
+  `easure ${again(voids, 'void faders')} again (${serialsOf(voids)})`;
 
 /**
  * One sentence that says what to do next with the runs of a batch (any order, any number; runs judged against
@@ -111,7 +140,7 @@ export function nextSentence(runs: readonly RunRecord[], law: LawData): string {
     );
   }
   const steps: string[] = [];
-  if (fails.length > 0) steps.push(failClause(fails, judged, law));
+  if (fails.length > 0) steps.push(...failClauses(fails, judged, law));
   if (doubts.length > 0) steps.push(`${steps.length === 0 ? 'M' : 'm'}${doubtClause(doubts)}`);
   if (voids.length > 0) steps.push(`${steps.length === 0 ? 'M' : 'm'}${voidClause(voids)}`);
   if (steps.length > 0) return `${listing(steps, steps.length).replace(/ and m(?=easure)/, ' and then m')}.`;

@@ -74,5 +74,6 @@ export function paletteCss(): string {
   return [
     `:root{color-scheme:light dark;--label:${labelFonts};--prose:${proseFonts};${customProperties(lightPalette)}}`,
     `@media screen and (prefers-color-scheme:dark){:root{${customProperties(darkPalette)}}}`,
+    `@media print{:root{color-scheme:light}}`,
   ].join('\n');
 }

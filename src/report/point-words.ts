@@ -1,4 +1,5 @@
 /** Law points in words: by the mark of the printed scale where one stands there, else by travel. */
+import type { VerdictWord } from '../archive/records.ts';
 import type { LawData } from '../law/law.ts';
 import { fixed } from './format.ts';
 
@@ -23,7 +24,8 @@ export function pointWords(law: LawData, travelMm: number): string {
   return mark === null ? `${fixed(travelMm, 1)} mm` : `mark ${mark} at ${fixed(travelMm, 1)} mm`;
 }
 
-/** A positive deviation means more loss than the law asks for. */
-export function deviationSense(deviationDb: number): 'too quiet' | 'too loud' {
+/** A positive deviation means more loss than the law asks for: quieter; `too` quiet only where it is not allowed. */
+export function deviationSense(deviationDb: number, zone: VerdictWord = 'fail'): string {
+  if (zone === 'pass') return deviationDb > 0 ? 'quieter' : 'louder';
   return deviationDb > 0 ? 'too quiet' : 'too loud';
 }

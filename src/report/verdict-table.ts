@@ -26,7 +26,7 @@ const printable = (text: string, width: number): string => {
 
 type Cell = string | { readonly content: string; readonly colSpan: number };
 
-const serialWidth = 28;
+const serialWidth = 25;
 const pointWidth = 24;
 const reasonWidth = 40;
 
@@ -36,7 +36,7 @@ const checkValue = (run: RunRecord, name: string): number | null =>
 const rowOf = ({ run, serial, otherRuns }: BatchFader, law: LawData, colour: boolean): Cell[] => {
   const worst = worstPoint(run);
   const { character, word } = verdictStyles[run.verdict];
-  const name = otherRuns.length === 0 ? serial : `${serial} (${otherRuns.length + 1} runs)`;
+  const name = otherRuns.length === 0 ? serial : `${serial}, ${otherRuns.length + 1} runs`;
   const deviationDb = worst?.deviationDb ?? null;
   const limitDb = deviationDb !== null && deviationDb < 0 ? worst?.lowerDb : worst?.upperDb;
   // A void run has no worst point that may be quoted: its reason takes the room of the numbers.
@@ -90,7 +90,10 @@ export function verdictTable(runs: readonly RunRecord[], law: LawData, options: 
     colWidths: [null, null, pointWidth + 1, 7, 7, 6, null, null],
   });
   for (const fader of faders) table.push(rowOf(fader, law, colour));
-  const [head, ...rows] = table.toString().split('\n');
+  const [head, ...rows] = table
+    .toString()
+    .split('\n')
+    .map((line) => line.trimEnd());
   const counts = verdictCounts(faders);
   const summary = verdictOrder.map((word) =>
     painted(word, `${verdictStyles[word].character} ${counts[word]} ${word}`, colour && counts[word] > 0),
@@ -102,5 +105,5 @@ export function verdictTable(runs: readonly RunRecord[], law: LawData, options: 
 /** Columns of a line once terminal escapes are taken out; every character of the table is one cell wide. */
 function visibleWidth(line: string): number {
   const escapeCharacter = String.fromCharCode(27);
-  return [...line.replaceAll(new RegExp(`${escapeCharacter}\\[\\d+m`, 'g'), '').trimEnd()].length;
+  return [...line.replaceAll(new RegExp(`${escapeCharacter}\\[\\d+m`, 'g'), '')].length;
 }

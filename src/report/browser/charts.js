@@ -15,6 +15,7 @@
   const printWidthPx = 660;
   // Beyond so many points a mark on each would hide the curves; then only what is not a plain pass is marked.
   const marksAtMost = 900;
+  const marks = [...data.marks].sort((a, b) => a.travelMm - b.travelMm);
   const hidden = new Set();
   const deviationOf = (curve) => curve.deviationDb;
   const lossOf = (curve) =>
@@ -75,9 +76,10 @@
             const y = scales.y.getPixelForValue(value);
             if (y < area.top - 0.5) drawEdgeMark(context, word, x, area.top + 1, -1);
             else if (y > area.bottom + 0.5) drawEdgeMark(context, word, x, area.bottom - 1, 1);
-            else if (allPoints <= marksAtMost || curve.zones[index] !== 'p' || isAlone(values, index)) {
-              const quiet = word === 'pass' && data.curves.length > 4;
-              drawShape(context, word, x, y, quiet ? 5 : 8);
+            else {
+              const loud = curve.zones[index] !== 'p' || data.curves.length <= 4;
+              if (loud || allPoints <= marksAtMost || isAlone(values, index))
+                drawShape(context, word, x, y, loud ? 9 : 5);
             }
           });
         }
@@ -97,7 +99,7 @@
       context.textBaseline = 'alphabetic';
       context.lineWidth = 1;
       let lastRight = Number.NEGATIVE_INFINITY;
-      for (const mark of data.marks) {
+      for (const mark of marks) {
         const x = Math.round(scales.x.getPixelForValue(mark.travelMm)) + 0.5;
         context.strokeStyle = rule;
         context.beginPath();
@@ -211,27 +213,30 @@
           about: curve,
           data: valuesOf(curve).map((y, index) => ({ x: data.points[index].travelMm, y })),
           borderColor: palette().verdict[curve.verdict] + (crowd ? '59' : curve.verdict === 'pass' ? 'b3' : ''),
-          borderWidth: style.lineWidthPx,
+          borderWidth: data.curves.length > 80 ? Math.min(1.25, style.lineWidthPx) : style.lineWidthPx,
           borderDash: style.lineDash,
           pointRadius: 0,
           pointHitRadius: 8,
           fill: false,
           spanGaps: false,
+          // A stepped fader holds its loss on a contact; half way it changes to the next.
+          stepped: data.stepped ? 'middle' : false,
           order: 10 + rank[curve.verdict],
         };
       });
 
-  const curveTip = tooltip({
-    title: ([item]) => (item === undefined ? '' : item.dataset.about.serial),
-    label: (item) => {
-      const { about } = item.dataset;
-      const deviation = about.deviationDb[item.dataIndex];
-      return [
-        `${about.verdict}, at ${item.parsed.x.toFixed(1)} mm`,
-        `loss ${lossOf(about)[item.dataIndex].toFixed(2)} dB, deviation ${signed(deviation)} dB`,
-      ];
-    },
-  });
+  const curveTip = () =>
+    tooltip({
+      title: ([item]) => (item === undefined ? '' : item.dataset.about.serial),
+      label: (item) => {
+        const { about } = item.dataset;
+        const deviation = about.deviationDb[item.dataIndex];
+        return [
+          `${about.verdict}, at ${item.parsed.x.toFixed(1)} mm`,
+          `loss ${lossOf(about)[item.dataIndex].toFixed(2)} dB, deviation ${signed(deviation)} dB`,
+        ];
+      },
+    });
 
   const lossChart = () => ({
     type: 'line',
@@ -246,8 +251,16 @@
       ],
     },
     options: common(
-      { tooltip: curveTip },
-      { x: travelAxis(), y: valueAxis({ min: 0, max: data.lossMaxDb, reverse: true, ticks: { stepSize: 10 } }) },
+      { tooltip: curveTip() },
+      {
+        x: travelAxis(),
+        y: valueAxis({
+          min: data.lossMinDb,
+          max: data.lossMaxDb,
+          reverse: true,
+          ticks: { stepSize: 10, includeBounds: false },
+        }),
+      },
       { top: 30 },
     ),
     plugins: [scalePlugin(true), markPlugin(lossOf)],
@@ -271,7 +284,7 @@
         ],
       },
       options: common(
-        { tooltip: curveTip },
+        { tooltip: curveTip() },
         {
           x: travelAxis(),
           y: valueAxis({ min: -range, max: range, ticks: { callback: (value) => signed(value, 1) } }),

@@ -38,7 +38,7 @@ export function profileSvg(run: RunRecord, law: LawData): string {
       return;
     }
     const x = 2 + (lawPoint.travelMm / law.travelMm) * 116;
-    const y = 14 - Math.max(-1.5, Math.min(1.5, part)) * 8;
+    const y = 17 - Math.max(-1.5, Math.min(1.5, part)) * 10.5;
     stroke.push(`${x.toFixed(1)} ${y.toFixed(1)}`);
   });
   finish();
@@ -47,8 +47,8 @@ export function profileSvg(run: RunRecord, law: LawData): string {
     return `<circle cx="${x}" cy="${y}" r="1.5"/>`;
   });
   return (
-    `<svg class="profile is-${run.verdict}" viewBox="0 0 120 28" aria-hidden="true"><rect x="0" y="6" width="120" height="16"/>` +
-    `<path class="zero" d="M0 14H120"/>${strokes.length === 0 ? '' : `<path d="${strokes.join('')}"/>`}${marks.join('')}</svg>`
+    `<svg class="profile is-${run.verdict}" viewBox="0 0 120 34" aria-hidden="true"><rect x="0" y="6.5" width="120" height="21"/>` +
+    `<path class="zero" d="M0 17H120"/>${strokes.length === 0 ? '' : `<path d="${strokes.join('')}"/>`}${marks.join('')}</svg>`
   );
 }
 
@@ -62,14 +62,13 @@ const flagged = (check: CheckRecord | null, text: string): string => {
 
 const worstCells = (run: RunRecord, law: LawData): string => {
   const worst = worstPoint(run);
-  if (worst === null || worst.deviationDb === null) {
+  if (run.verdict === 'void' || worst === null || worst.deviationDb === null) {
     return `<td class="why" colspan="3">${escapeHtml(run.verdictReason || run.outcomeReason || 'nothing measured')}</td>`;
   }
   const limit = worst.deviationDb < 0 ? worst.lowerDb : worst.upperDb;
-  const sense = worst.deviationDb === 0 ? '' : deviationSense(worst.deviationDb);
-  const why = run.verdict === 'void' ? `<small>${escapeHtml(run.verdictReason)}</small>` : `<small>${sense}</small>`;
+  const sense = worst.deviationDb === 0 ? 'on the law' : deviationSense(worst.deviationDb, worst.zone);
   return (
-    `<td>${escapeHtml(pointWords(law, worst.travelMm))}${why}</td>` +
+    `<td>${escapeHtml(pointWords(law, worst.travelMm))}<small>${sense}</small></td>` +
     `<td class="n">${signed(worst.deviationDb, 2)}<small>limit ${limit === null ? 'none' : signed(limit, 2)}</small></td>` +
     `<td class="n">${fixed(worst.uncertaintyDb, 2)}</td>`
   );

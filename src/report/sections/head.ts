@@ -92,6 +92,31 @@ const noticesOf = (input: HeadInput): string[] => {
   return [...notices, ...input.notes];
 };
 
+const jobWords: Readonly<Record<RunRecord['job'], string>> = {
+  trim: 'trim',
+  goodsIn: 'goods-in',
+  retest: 'retest',
+  measure: 'a measurement',
+};
+
+const leadOf = ({ gathered, law, runs }: HeadInput): string => {
+  const jobs = distinct(runs.map(({ job }) => jobWords[job]));
+  const purpose = jobs.length === 0 ? '' : `, measured for ${listing(jobs)}`;
+  const n = gathered.faders.length === 0 ? 'No fader yet' : count(gathered.faders.length, 'fader');
+  return `${n} against law ${law.id} revision ${law.revision}${purpose}`;
+};
+
+/** The sentence with its serial numbers kept in one piece where they fit a line. */
+const nextHtml = ({ gathered, runs, law }: HeadInput): string => {
+  const words = gathered.faders.map(({ serial }) => serial).filter((serial) => /^[A-Z0-9-]{6,24}$/.test(serial));
+  const html = escapeHtml(nextSentence(runs, law));
+  if (words.length === 0) return html;
+  const known = new Set(words);
+  return html.replace(/[A-Z0-9-]{6,24}/g, (word) =>
+    known.has(word) ? `<span class="serial-word">${word}</span>` : word,
+  );
+};
+
 const factRow = (name: string, value: string): string => `<div><dt>${name}</dt><dd>${value}</dd></div>`;
 
 const factsHtml = (input: HeadInput): string => {
@@ -139,9 +164,9 @@ export function headHtml(input: HeadInput): string {
   const stamp = input.isVirtual ? '<p class="stamp">Virtual rig<span>no real fader measured</span></p>' : '';
   return `<header class="head">
 <div class="outcome">
-<div class="title"><h1>${escapeHtml(input.title)}</h1>${stamp}</div>
+<div class="title"><div><h1>${escapeHtml(input.title)}</h1><p class="lead">${escapeHtml(leadOf(input))}</p></div>${stamp}</div>
 ${countsHtml(input.gathered)}
-<p class="next"><span class="next-label">Next</span>${escapeHtml(nextSentence(input.runs, input.law))}</p>
+<p class="next"><span class="next-label">Next</span>${nextHtml(input)}</p>
 ${rowOfShapes(input.gathered)}
 ${notices.length === 0 ? '' : `<ul class="notices">${notices.join('')}</ul>`}
 </div>
@@ -170,7 +195,7 @@ function guardBandSvg(): string {
     `<rect class="zone is-${word}" x="${x}" y="26" width="${width}" height="34"/>` +
     `<text class="zone-word" x="${x + width / 2}" y="47">${word}</text>`;
   const limit = (x: number, text: string): string =>
-    `<path class="limit" d="M${x} 16V66"/><text class="limit-word" x="${x}" y="10">${text}</text>`;
+    `<path class="limit" d="M${x} 14V33M${x} 53V67"/><text class="limit-word" x="${x}" y="10">${text}</text>`;
   const reach = (x: number): string =>
     `<path class="reach" d="M${x - 34} 72H${x}M${x} 72H${x + 34}M${x - 34} 69V75M${x} 69V75M${x + 34} 69V75"/>` +
     `<text class="limit-word" x="${x - 17}" y="88">U</text><text class="limit-word" x="${x + 17}" y="88">U</text>`;
