@@ -133,7 +133,8 @@ export const words: readonly WordSpec[] = [
     meaning: 'move slowly; the guard and the clamp may be open',
     fields: [position('target'), field('v', 'speed, at most the creep limit', 'um/s', 1, 1_000_000)],
     answer: 'status',
-    refusals: [...everyMotion, 'unhomed', 'travel'],
+    // Guard and clamp only as the reason of a motion lock.
+    refusals: [...everyMotion, 'unhomed', 'guard', 'clamp', 'travel'],
     execution: 'once',
     moves: true,
   },
