@@ -36,6 +36,12 @@ const beside = (name: string) => (): string => fileURLToPath(new URL(`./browser/
 const chartLibraryPath = (): string =>
   join(dirname(createRequire(import.meta.url).resolve('chart.js')), 'chart.umd.min.js');
 
+const pageScripts = ['ground.js', 'marks.js', 'curves.js', 'counts.js', 'page.js'];
+const pageStyles = ['sheet.css', 'charts.css', 'tables.css', 'media.css'];
+
+const joined = (names: readonly string[]): string =>
+  names.map((name) => read(`src/report/browser/${name}`, beside(name)).trim()).join('\n');
+
 let loaded: ReportAssets | null = null;
 
 /** Read once per process. @throws ReportAssetMissing */
@@ -45,8 +51,8 @@ export function reportAssets(): ReportAssets {
     chartLibrary: read('chart.js', chartLibraryPath)
       .replace(/^\/\/# sourceMappingURL=.*$/m, '')
       .trim(),
-    pageScript: read('the page script', beside('charts.js')).trim(),
-    pageStyle: read('the page style', beside('report.css')).trim(),
+    pageScript: joined(pageScripts),
+    pageStyle: joined(pageStyles),
   };
   return loaded;
 }

@@ -14,7 +14,8 @@ import { darkPalette, labelFonts, lightPalette, paletteCss } from './palette.ts'
 import { chartsHtml } from './sections/charts.ts';
 import { detailsHtml } from './sections/details.ts';
 import { fadersHtml } from './sections/faders.ts';
-import { guideHtml, headHtml } from './sections/head.ts';
+import { guideHtml } from './sections/guide.ts';
+import { headHtml } from './sections/head.ts';
 import { shapeSymbols, verdictOrder, verdictStyles } from './words.ts';
 
 export interface BatchReportInput {

@@ -1,0 +1,61 @@
+import { describe, expect, it } from 'vitest';
+import { verdictTable } from '../../src/report/verdict-table.ts';
+import { programmeFader } from './sample-laws.ts';
+import { sampleBatch, sampleRun } from './sample-runs.ts';
+
+const batch = sampleBatch({ size: 24, seed: 7, faultShare: 0.3, voidShare: 0.1 });
+const level = (share: number): number[] => programmeFader.points.map((point) => share * point.minusDb);
+const escapeCharacter = String.fromCharCode(27);
+
+describe('verdict table', () => {
+  it('has a line for each fader with its word and shape', () => {
+    const lines = verdictTable(batch, programmeFader).split('\n');
+    for (const { serial, verdict } of batch) {
+      const line = lines.find((candidate) => candidate.startsWith(serial)) ?? '';
+      expect(line).toMatch(new RegExp(`[●◐■◌] ${verdict}`));
+    }
+    expect(lines.at(-1)).toMatch(/^24 faders: {2}● \d+ pass {3}◐ \d+ doubt {3}■ \d+ fail {3}◌ \d+ void$/);
+  });
+
+  it('shows the recorded worst deviation, limit and resistance', () => {
+    const table = verdictTable(
+      [sampleRun('PF104-26-48-00017', level(1.8), {}, programmeFader, 10_120)],
+      programmeFader,
+    );
+    expect(table).toMatch(/■ fail .*\+3\.60 +\+2\.08 +0\.04 +10\u202f120 +92\.3/);
+  });
+
+  it('fits 100 columns even with serials and reasons that are too long', () => {
+    const long = sampleRun('S'.repeat(300), level(0.2));
+    const broken = sampleRun('PF104-26-48-00018', [], { verdict: 'void', verdictReason: 'r'.repeat(300), checks: [] });
+    for (const line of verdictTable([...batch, long, broken], programmeFader).split('\n')) {
+      expect([...line].length).toBeLessThanOrEqual(100);
+    }
+  });
+
+  it('colours only when asked, and loses nothing without', () => {
+    const plain = verdictTable(batch, programmeFader);
+    const coloured = verdictTable(batch, programmeFader, { colour: true });
+    expect(plain).not.toContain(escapeCharacter);
+    expect(coloured).toContain(escapeCharacter);
+    expect(coloured.replaceAll(new RegExp(`${escapeCharacter}\\[\\d+m`, 'g'), '')).toBe(plain);
+  });
+
+  it('does not let a serial number steer the terminal', () => {
+    const table = verdictTable([sampleRun(`${escapeCharacter}[2Jevil\r\nline`, level(0.2))], programmeFader);
+    expect(table).not.toContain(escapeCharacter);
+    expect(table.split('\n')).toHaveLength(5);
+  });
+
+  it('gives a void run its reason in place of numbers that may not be used', () => {
+    const gap = sampleRun(
+      'PF104-26-48-00019',
+      level(0.2).map((value, index) => (index === 2 ? null : value)),
+    );
+    expect(verdictTable([gap], programmeFader)).toMatch(/◌ void +not every law point was measured +10/);
+  });
+
+  it('says so when there is nothing', () => {
+    expect(verdictTable([], programmeFader)).toBe('No fader has been measured yet.');
+  });
+});
