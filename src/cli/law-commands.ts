@@ -6,7 +6,7 @@ import { exitCodes } from './exit-codes.ts';
 import { shared } from './options.ts';
 import { UsageError, withCore } from './session.ts';
 
-const largestLawFile = 5_000_000;
+const largestLawFile = 1_000_000;
 
 async function readLawFile(path: string): Promise<string> {
   let bytes: Buffer;
@@ -25,7 +25,7 @@ async function readLawFile(path: string): Promise<string> {
       `${path} has ${bytes.length} bytes; a law file has at most ${largestLawFile}. Is it the right file?`,
     );
   }
-  return bytes.toString('utf8');
+  return new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
 }
 
 export function lawCommands(program: Command, finish: (code: number) => void): void {
@@ -38,11 +38,22 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
       const { archivePath, terminal } = shared(command);
       finish(
         await withCore(archivePath, terminal, async ({ client }) => {
-          const { law: data } = await client.call('law.check', { name: basename(file), text: await readLawFile(file) });
-          terminal.print(
-            `${file}: good. ${data.id} revision ${data.revision}, ${data.points.length} points over ${data.travelMm} mm. Next: law add ${file}`,
-          );
-          terminal.printJson({ good: true, law: data });
+          const checked = await client.call('law.check', {
+            name: basename(file),
+            text: await readLawFile(file),
+            baseLawId: null,
+          });
+          if (checked.kind === 'points') {
+            terminal.print(
+              `${file}: good. ${checked.points} points, ${checked.marks} marks. To make them a law's next revision: law add ${file} --base ID`,
+            );
+          } else {
+            const { id, revision, points, travelMm } = checked.law;
+            terminal.print(
+              `${file}: good. ${id} revision ${revision}, ${points.length} points over ${travelMm} mm. Next: law add ${file}`,
+            );
+          }
+          terminal.printJson({ good: true, ...checked });
           return exitCodes.done;
         }),
       );
@@ -50,12 +61,23 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
 
   law
     .command('add <file>')
-    .description('check a whole law (.json) and keep it; a revision once kept is never changed')
-    .action(async (file: string, _options: unknown, command: Command) => {
+    .description('check a law file and keep it; a revision once kept is never changed')
+    .option('--base <id>', 'for a file of points: the law whose next revision they become')
+    .action(async (file: string, { base }: { base?: string }, command: Command) => {
       const { archivePath, terminal } = shared(command);
       finish(
         await withCore(archivePath, terminal, async ({ client }) => {
-          const { law: data } = await client.call('law.check', { name: basename(file), text: await readLawFile(file) });
+          const checked = await client.call('law.check', {
+            name: basename(file),
+            text: await readLawFile(file),
+            baseLawId: base ?? null,
+          });
+          if (checked.kind === 'points') {
+            throw new UsageError(
+              `${file} holds points only, and a law needs more: resistance, end limits, load. Say whose next revision they are with --base ID (law list shows the laws), or write a whole law as JSON (docs/laws.md).`,
+            );
+          }
+          const data = checked.law;
           await client.call('law.store', { law: data });
           terminal.print(
             `Kept: ${data.id} revision ${data.revision}. Measure against it with: measure --law ${data.id}`,

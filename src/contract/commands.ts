@@ -159,7 +159,28 @@ export const commands = {
   'runs.lastPieces': define(z.object({ count: z.number().int().positive().max(200) }), z.array(runSummary)),
   'runs.ofSerial': define(z.object({ serial: z.string() }), z.array(runSummary)),
   'law.list': define(nothing, z.array(lawInfo)),
-  'law.check': define(z.object({ name: z.string(), text: z.string() }), z.object({ law: lawData })),
+  /** A file of points alone becomes the next revision of the base law when one is named; without one it is only checked. */
+  'law.check': define(
+    z.object({ name: z.string(), text: z.string(), baseLawId: z.string().nullable() }),
+    z.discriminatedUnion('kind', [
+      z.object({ kind: z.literal('law'), law: lawData }),
+      z.object({ kind: z.literal('points'), points: z.number().int(), marks: z.number().int() }),
+    ]),
+  ),
+  /** The text of a law as a file: whole (JSON) or its points and marks (CSV). */
+  'law.asFile': define(
+    z.object({ id: z.string(), revision: z.number().int(), form: z.enum(['json', 'csv']) }),
+    z.object({ name: z.string(), text: z.string() }),
+  ),
+  'law.whereUsed': define(
+    z.object({ id: z.string(), revision: z.number().int() }),
+    z.object({
+      runs: z.number().int(),
+      serials: z.number().int(),
+      firstStartedAt: z.string().nullable(),
+      lastStartedAt: z.string().nullable(),
+    }),
+  ),
   'law.store': define(z.object({ law: lawData }), nothing),
   'export.write': define(
     z.object({ query: findQuery, what: z.enum(['runs', 'readings', 'points', 'checks', 'json']), path }),

@@ -42,7 +42,16 @@ export const snapshot = z.object({
   rig: rigView,
   run: runView.nullable(),
   /** Set while a virtual rig is served by the core. */
-  virtual: z.object({ path: z.string(), seed: z.number().int(), size: z.number().int() }).nullable(),
+  virtual: z
+    .object({
+      path: z.string(),
+      seed: z.number().int(),
+      size: z.number().int(),
+      /** The fader in the virtual clamp, and the one a virtual hand would take next. */
+      loadedSerial: z.string().nullable(),
+      nextSerial: z.string().nullable(),
+    })
+    .nullable(),
 });
 export type Snapshot = z.infer<typeof snapshot>;
 export type RigView = z.infer<typeof rigView>;

@@ -1,10 +1,11 @@
 /** The law library: examples put in at first start, files checked, revisions kept and found. */
 import type { Archive } from '../archive/archive.ts';
 import { buildLaw, type Law } from '../law/build.ts';
-import { readPointsCsv } from '../law/csv.ts';
+import { writePointsCsv } from '../law/csv.ts';
 import { exampleLaws } from '../law/examples.ts';
-import { readLawJson } from '../law/json.ts';
+import { writeLawJson } from '../law/json.ts';
 import type { LawData } from '../law/law.ts';
+import { readLawFile } from '../law/law-file.ts';
 import { UnknownLawError } from './errors.ts';
 
 export interface KeptLaw {
@@ -42,33 +43,34 @@ function readKept(archive: Archive, id: string, revision: number): Law {
   return buildLaw(stored.data);
 }
 
-/** Reads a law file; points files get the frame of a new law named after the file. @throws LawFileError, LawInvalidError */
-export function checkLawFile(name: string, text: string): Law {
-  if (!/\.csv$/i.test(name)) return readLawJson(text);
-  const { points, marks } = readPointsCsv(text);
-  const travelMm = Math.max(...points.map((point) => point.travelMm), ...marks.map((mark) => mark.travelMm));
-  return buildLaw({
-    id: lawIdFrom(name),
-    revision: 1,
-    title: `Points of ${name}`,
-    travelMm,
-    points,
-    closedMinLossDb: points[0]?.lossDb ?? 0,
-    openMaxLossDb: (points.at(-1)?.lossDb ?? 0) + (points.at(-1)?.plusDb ?? 0),
-    resistance: { nominalOhm: 10_000, toleranceFraction: 0.2 },
-    loadOhm: null,
-    interpolation: 'dbLinear',
-    marks,
-    limits: {},
-  });
+export type CheckedLawFile =
+  | { readonly kind: 'law'; readonly law: Law }
+  | { readonly kind: 'points'; readonly points: number; readonly marks: number };
+
+/**
+ * Reads a law file. Points alone become the next revision of the base law; without a base they are only checked,
+ * because resistance and end limits would have to be invented.
+ * @throws LawFileError, LawInvalidError, UnknownLawError
+ */
+export function checkLawFile(archive: Archive, name: string, text: string, baseLawId: string | null): CheckedLawFile {
+  const read = readLawFile(name, text);
+  if (read.kind === 'law') return read;
+  if (baseLawId === null) return { kind: 'points', points: read.points.length, marks: read.marks.length };
+  const base = findLaw(archive, baseLawId, null);
+  const law = buildLaw({ ...base, revision: base.revision + 1, points: read.points, marks: read.marks });
+  return { kind: 'law', law };
 }
 
-const lawIdFrom = (name: string): string =>
-  name
-    .replace(/\.csv$/i, '')
-    .replace(/[^A-Za-z0-9-]+/g, '-')
-    .replace(/^-+|-+$/g, '')
-    .slice(0, 20) || 'LAW';
+export function lawAsFile(
+  archive: Archive,
+  id: string,
+  revision: number,
+  form: 'json' | 'csv',
+): { name: string; text: string } {
+  const law = findLaw(archive, id, revision);
+  const text = form === 'json' ? writeLawJson(law) : writePointsCsv(law);
+  return { name: `${law.id}-revision-${law.revision}.${form}`, text };
+}
 
 export function storeLaw(archive: Archive, data: LawData): void {
   const law = buildLaw(data);

@@ -1,0 +1,68 @@
+/** Looks at everything a bench needs and says of each what is and what to do. */
+import type { Archive } from '../archive/archive.ts';
+import { listPorts } from '../rig/ports.ts';
+
+export interface DoctorFinding {
+  readonly subject: string;
+  readonly state: 'good' | 'attention' | 'bad';
+  readonly text: string;
+  readonly remedy: string | null;
+}
+
+export interface DoctorFacts {
+  readonly programVersion: string;
+  readonly node: string;
+  readonly platform: string;
+  /** Can a pseudo-terminal be served here? Null = yes, else why not. */
+  readonly ptyProblem: string | null;
+}
+
+const good = (subject: string, text: string): DoctorFinding => ({ subject, state: 'good', text, remedy: null });
+
+export async function examine(archive: Archive, facts: DoctorFacts): Promise<DoctorFinding[]> {
+  return [
+    good('runtime', `Faderwright ${facts.programVersion} on Node ${facts.node}, ${facts.platform}.`),
+    databaseFinding(archive),
+    ...(await portFindings()),
+    facts.ptyProblem === null
+      ? good('virtual rig', 'Can be served on a pseudo-terminal.')
+      : {
+          subject: 'virtual rig',
+          state: 'attention',
+          text: `No pseudo-terminal here: ${facts.ptyProblem}`,
+          remedy: 'nothing; the virtual rig runs inside the program instead',
+        },
+  ];
+}
+
+function databaseFinding(archive: Archive): DoctorFinding {
+  const { findings, runsVerified } = archive.checkIntegrity('full');
+  if (findings.length === 0) {
+    return good('database', `${archive.path}: whole, form ${archive.version}, ${runsVerified} runs verified.`);
+  }
+  return {
+    subject: 'database',
+    state: 'bad',
+    text: `${archive.path}: ${findings.length} findings, first: ${findings[0]}`,
+    remedy: 'stop using this file, copy it away untouched, and go on with the newest backup',
+  };
+}
+
+async function portFindings(): Promise<DoctorFinding[]> {
+  const ports = await listPorts();
+  if (ports.length === 0) {
+    return [
+      {
+        subject: 'ports',
+        state: 'attention',
+        text: 'No serial port found.',
+        remedy: 'plug the rig in, or use a virtual rig',
+      },
+    ];
+  }
+  return ports.map(({ path, vendor, product, problem }) => {
+    const what = [vendor, product].filter((text) => text !== null).join(' ') || 'maker unknown';
+    if (problem === null) return good('ports', `${path} (${what}) can be opened.`);
+    return { subject: 'ports', state: 'bad', text: `${path} (${what}) cannot be opened.`, remedy: problem.message };
+  });
+}
