@@ -3,8 +3,16 @@ import { limitKeys } from '../codec/limits.ts';
 import { refusals } from '../codec/refusals.ts';
 import { words } from '../codec/words.ts';
 
-const row = (...cells: readonly string[]): string => `| ${cells.join(' | ')} |`;
-const head = (...cells: readonly string[]): string => `${row(...cells)}\n|${'---|'.repeat(cells.length)}`;
+/** A table with its columns aligned, as the project's formatter wants it. */
+function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const widths = head.map((title, column) =>
+    Math.max(3, title.length, ...rows.map((cells) => cells[column]?.length ?? 0)),
+  );
+  const line = (cells: readonly string[]): string =>
+    `| ${cells.map((cell, column) => cell.padEnd(widths[column] ?? 0)).join(' | ')} |`;
+  const rule = `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`;
+  return [line(head), rule, ...rows.map(line)].join('\n');
+}
 
 function wordTable(): string {
   const answers = { hello: 'identity (6)', limits: 'limits (10)', status: 'status (10)', reading: 'reading (10)' };
@@ -15,47 +23,45 @@ function wordTable(): string {
     );
     const answer =
       spec.answer === null ? '-' : spec.answer === 'glideEnd' ? 'samples, glide end (10)' : answers[spec.answer];
-    return row(
+    return [
       `\`${mark} ${spec.word}\``,
       spec.meaning,
       fields.join('<br>') || '-',
       answer,
       spec.refusals.join(' ') || '-',
       spec.execution,
-    );
+    ];
   });
-  return [head('word', 'meaning', 'fields: meaning, unit, range', 'answer', 'refusals', 'class'), ...rows].join('\n');
+  return table(['word', 'meaning', 'fields: meaning, unit, range', 'answer', 'refusals', 'class'], rows);
 }
 
 function limitTable(): string {
-  const rows = limitKeys.map(([key, name]) => row(`\`${key}\``, name));
-  return [head('key', 'limit, unit in the name'), ...rows].join('\n');
+  const rows = limitKeys.map(([key, name]) => [`\`${key}\``, name]);
+  return table(['key', 'limit, unit in the name'], rows);
 }
 
 function refusalTable(): string {
-  const rows = Object.entries(refusals).map(([code, spec]) =>
-    row(
-      `\`${code}\``,
-      spec.meaning,
-      spec.usesNumber ? 'yes' : 'no',
-      { before: 'before', during: 'in work', both: 'before or in work' }[spec.when],
-      spec.operatorAction ?? '(the program acts)',
-    ),
-  );
-  return [head('code', 'meaning', 'number used', 'when', 'what the operator can do'), ...rows].join('\n');
+  const rows = Object.entries(refusals).map(([code, spec]) => [
+    `\`${code}\``,
+    spec.meaning,
+    spec.usesNumber ? 'yes' : 'no',
+    { before: 'before', during: 'in work', both: 'before or in work' }[spec.when],
+    spec.operatorAction ?? '(the program acts)',
+  ]);
+  return table(['code', 'meaning', 'number used', 'when', 'what the operator can do'], rows);
 }
 
 /** `spec` with the text between its begin and end marks replaced. Throws when a mark is missing. */
 export function withTables(spec: string): string {
   const tables = { words: wordTable(), limits: limitTable(), refusals: refusalTable() };
   let text = spec;
-  for (const [name, table] of Object.entries(tables)) {
+  for (const [name, written] of Object.entries(tables)) {
     const begin = `<!-- ${name}: begin -->`;
     const end = `<!-- ${name}: end -->`;
     const from = text.indexOf(begin);
     const to = text.indexOf(end);
     if (from === -1 || to < from) throw new Error(`SPEC.md lacks the marks around its table of ${name}.`);
-    text = `${text.slice(0, from + begin.length)}\n\n${table}\n\n${text.slice(to)}`;
+    text = `${text.slice(0, from + begin.length)}\n\n${written}\n\n${text.slice(to)}`;
   }
   return text;
 }
