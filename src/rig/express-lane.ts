@@ -19,8 +19,9 @@ export interface StatusReport {
 export interface ExpressParts {
   readonly clock: Clock;
   readonly counters: LinkCounters;
-  /** Sends a line and returns its place among all lines sent. */
-  readonly send: (line: WireLineDraft) => number;
+  readonly send: (line: WireLineDraft) => void;
+  /** Place of the next line among all lines sent. */
+  readonly nextPlace: () => number;
   /** True for numbers that answers to orders may carry: express lines must not use them. */
   readonly isTaken: (number: number) => boolean;
   /** Nothing valid was heard for `forMs` although several lines were sent. */
@@ -36,7 +37,7 @@ const PENDING_MAX = 64;
 
 interface Pending {
   readonly sentAtMs: number;
-  sequence: number;
+  readonly sequence: number;
   readonly answered: ((report: StatusReport) => void) | null;
 }
 
@@ -64,7 +65,7 @@ export class ExpressLane {
   }
 
   send(word: 'beat' | 'halt', answered: ((report: StatusReport) => void) | null = null): void {
-    const { clock, send, isTaken, onSilence } = this.#parts;
+    const { clock, send, nextPlace, isTaken, onSilence } = this.#parts;
     const sentAtMs = clock.nowMs();
     if (this.#unanswered === 0) this.#firstUnansweredMs = sentAtMs;
     const silentMs = sentAtMs - this.#firstUnansweredMs;
@@ -76,9 +77,8 @@ export class ExpressLane {
     do this.#number = (this.#number + 1) % 65_536;
     while (isTaken(this.#number));
     // Pending before it is sent: an in-process rig may answer within the call.
-    const pending: Pending = { sentAtMs, sequence: 0, answered };
-    this.#pending.set(this.#number, pending);
-    pending.sequence = send({ kind: 'express', number: this.#number, word });
+    this.#pending.set(this.#number, { sentAtMs, sequence: nextPlace(), answered });
+    send({ kind: 'express', number: this.#number, word });
     if (this.#pending.size > PENDING_MAX) {
       for (const oldest of this.#pending.keys()) {
         this.#pending.delete(oldest);

@@ -9,7 +9,7 @@ import {
   type WireStatus,
 } from '../../firmware-protocol/codec/index.ts';
 import { whenAborted } from './abort.ts';
-import type { Clock } from './clock.ts';
+import { type Clock, pause } from './clock.ts';
 import { CancelledError, LineLostError, MeterDataError, NoAnswerError } from './errors.ts';
 import { ExpressLane, type StatusReport } from './express-lane.ts';
 import { Heartbeat } from './heartbeat.ts';
@@ -28,6 +28,7 @@ export interface LinkListeners {
 
 /** A carriage that is still moving this long after a halt does not obey. */
 const HALT_PATIENCE_MS = 5000;
+const HALT_POLL_MS = 10;
 
 /**
  * One session over one transport: numbered orders one at a time, express lines beside them, a heartbeat, and an end
@@ -44,7 +45,7 @@ export class Link {
   readonly #over = new AbortController();
   #lost: LineLostError | null = null;
   #inSession = false;
-  #sequence = 0;
+  #sent = 0;
   #lastEvent = -1;
   #latest: StatusReport | null = null;
   #queue: Promise<void> = Promise.resolve();
@@ -53,12 +54,14 @@ export class Link {
     this.clock = clock;
     this.transport = transport;
     this.#listeners = listeners;
-    const send = (line: WireLineDraft): number => this.#send(line);
-    this.#orders = new OrderLane({ clock, counters: this.#counters, send });
+    const send = (line: WireLineDraft): void => this.#send(line);
+    const nextPlace = (): number => this.#sent + 1;
+    this.#orders = new OrderLane({ clock, counters: this.#counters, send, nextPlace });
     this.#express = new ExpressLane({
       clock,
       counters: this.#counters,
       send,
+      nextPlace,
       isTaken: (number) => this.#orders.isNear(number),
       onSilence: (forMs) => this.#lose(`nothing valid was heard for ${Math.round(forMs)} ms`),
     });
@@ -166,6 +169,7 @@ export class Link {
     let report = await this.ask('halt');
     while (report.status.motion === 'moving') {
       if (this.clock.nowMs() > givenUpMs) this.#lose('the rig did not stop when told to');
+      await pause(this.clock, HALT_POLL_MS);
       report = await this.ask('beat');
     }
     return report;
@@ -196,9 +200,9 @@ export class Link {
     await this.transport.close(reason);
   }
 
-  #send(line: WireLineDraft): number {
+  #send(line: WireLineDraft): void {
     const text = formatLine(line);
-    this.#sequence += 1;
+    this.#sent += 1;
     this.#counters.linesOut += 1;
     try {
       this.transport.write(text);
@@ -206,7 +210,6 @@ export class Link {
       // A transport that closes has told so already, and everything pending was ended with it.
       if (!(error instanceof LineLostError)) throw error;
     }
-    return this.#sequence;
   }
 
   #receive(text: string): void {
@@ -272,7 +275,7 @@ export class Link {
 
   /** The state in an order's answer. It is not older than the order, whose sending is `sentAtMs`. */
   noteStatus(status: WireStatus, sentAtMs: number): void {
-    this.#latest = { status, sentAtMs, sequence: this.#sequence };
+    this.#latest = { status, sentAtMs, sequence: this.#sent };
     this.#heartbeat.retime();
   }
 

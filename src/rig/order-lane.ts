@@ -20,7 +20,9 @@ export interface OrderRequest {
 export interface OrderParts {
   readonly clock: Clock;
   readonly counters: LinkCounters;
-  readonly send: (line: WireLineDraft) => number;
+  readonly send: (line: WireLineDraft) => void;
+  /** Place of the next line among all lines sent. */
+  readonly nextPlace: () => number;
 }
 
 /** Beyond the expected duration before the order is repeated; grows with each repetition. */
@@ -114,7 +116,8 @@ export class OrderLane {
     pending.attempts += 1;
     if (pending.attempts > 1) this.#parts.counters.retransmissions += 1;
     pending.sentAtMs = this.#parts.clock.nowMs();
-    pending.sequence = this.#parts.send({ kind: 'order', number, word: request.word, fields: request.fields });
+    pending.sequence = this.#parts.nextPlace();
+    this.#parts.send({ kind: 'order', number, word: request.word, fields: request.fields });
   }
 
   #repeatAfter(pending: Pending, delayMs: number): void {
