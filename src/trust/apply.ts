@@ -22,8 +22,6 @@ export interface MeterLimits {
   /** Counts at ratio 1 of the reference. */
   readonly fullScaleCounts: number;
   readonly meterInputKiloohm: number;
-  /** Source resistance of the feed. */
-  readonly sourceMilliohm: number;
 }
 
 export interface AppliedReading {
@@ -81,27 +79,22 @@ export function applyReading(
 }
 
 /**
- * Total resistance from the track channel with and without the series reference in the feed. The same feed E gives
- * T1 = E R / (R + Rs) without and T2 = E R / (R + Rs + Rref) with it, so R + Rs = Rref / (T1 / T2 - 1): feed voltage
- * and gain cancel.
+ * Total resistance from the track channel with the series reference in the feed: the feed is the converter's own
+ * reference, so t = T / full scale = R / (R + Rref) and R = Rref t / (1 - t), less what the meter draws.
  *
- * @param feedTrackCounts track channel in the normal feed, T1
- * @param ohmsTrackCounts track channel in an `ohms` reading, T2
- * @returns ohm; null when the two cannot come from a track
+ * @param ohmsTrackCounts track channel in an `ohms` reading
+ * @returns ohm; null when the counts cannot come from a track
  */
 export function totalResistanceOhm(
-  feedTrackCounts: number,
   ohmsTrackCounts: number,
   calibration: Calibration,
   limits: MeterLimits,
 ): number | null {
   const { trackOffsetCounts, seriesReferenceOhm } = calibration.meter;
-  const withReference = ohmsTrackCounts - trackOffsetCounts;
-  const without = feedTrackCounts - trackOffsetCounts;
-  if (!(withReference > 0 && without > withReference)) return null;
-  const seen = seriesReferenceOhm / (without / withReference - 1) - limits.sourceMilliohm / 1000;
+  const share = (ohmsTrackCounts - trackOffsetCounts) / limits.fullScaleCounts;
+  if (!(share > 0 && share < 1)) return null;
+  const seen = (seriesReferenceOhm * share) / (1 - share);
   const meterOhm = limits.meterInputKiloohm * 1000;
-  if (!(seen > 0 && seen < meterOhm)) return null;
   // The meter lies across the track.
-  return seen / (1 - seen / meterOhm);
+  return seen < meterOhm ? seen / (1 - seen / meterOhm) : null;
 }

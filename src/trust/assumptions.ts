@@ -17,8 +17,11 @@ export const gainDriftPerK = 5e-6;
  * weights of fingers placed 0.05 mm apart scatter (estimate for clean to filmed contacts).
  */
 export const contactPlaceMm = 0.003;
-/** The source resistance of the feed is known to this fraction of its stated value (standard uncertainty). */
-export const sourceFraction = 0.02;
+/**
+ * Gain of the track channel alone, relative, standard uncertainty: the ratio does not see it, the series reference took
+ * it up at equal resistors, so it counts as far as the track differs from the reference.
+ */
+export const trackGainAlone = 3e-4;
 /** The rig reports positions in whole um: half width, mm. */
 export const positionRoundingMm = 0.0005;
 /** How long and how far the knob may still swing when a reading begins: allowed cost at the reading, dB. */

@@ -76,3 +76,31 @@ export function slopeForPosition(places: readonly MeasuredPlace[], index: number
   if (difference === null || playMm === null || playMm < leastPlayForSlopeMm) return chord;
   return Math.max(chord, Math.abs(difference) / playMm);
 }
+
+/** How the slide behaves as the two directions show it: what a mean of both cannot average out. */
+export interface SlideSpread {
+  /** Standard deviation of the play from place to place, mm; 0 with fewer than three places. */
+  readonly playSdMm: number;
+}
+
+/**
+ * Scatter of the play from place to place (median absolute deviation x 1.4826): a wiper that hangs back and jumps
+ * arrives somewhere else each time. Places where the track itself is odd do not move a median.
+ */
+export function slideSpread(places: readonly MeasuredPlace[], playMm: number): SlideSpread {
+  const away: number[] = [];
+  places.forEach((_, index) => {
+    const local = localPlayMm(places, index);
+    if (local !== null) away.push(Math.abs(local - playMm));
+  });
+  away.sort((a, b) => a - b);
+  return { playSdMm: away.length < 3 ? 0 : 1.4826 * (away[away.length >> 1] ?? 0) };
+}
+
+/** By how much the two directions disagree beyond what the play of the whole fader explains, dB. */
+export function directionExcessDb(places: readonly MeasuredPlace[], index: number, playMm: number | null): number {
+  const difference = places[index]?.directionDifferenceDb ?? null;
+  if (difference === null) return 0;
+  const slope = middleSlope(places, index) ?? 0;
+  return Math.abs(difference - (playMm ?? 0) * slope);
+}

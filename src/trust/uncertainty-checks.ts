@@ -1,6 +1,6 @@
 /** Budgets of what is not a law point: closed and open loss (in ratio), total resistance, play. */
 import { DB_PER_RELATIVE } from '../law/decibel.ts';
-import { gainDriftPerK, sourceFraction, temperatureHalfWidthK, trackPerK } from './assumptions.ts';
+import { gainDriftPerK, temperatureHalfWidthK, trackGainAlone, trackPerK } from './assumptions.ts';
 import { type Budget, budgetRow, combine, rectangular } from './budget.ts';
 import type { Calibration } from './calibration.ts';
 
@@ -64,37 +64,41 @@ export function lossUncertaintyDb(ratio: number, budget: Budget): number | null 
   return ratio > 0 ? (DB_PER_RELATIVE * budget.expanded) / ratio : null;
 }
 
-/** Budget of the total resistance, ohm. Model: R = Rref / (T1 / T2 - 1) - Rs. */
+/** Budget of the total resistance, ohm. Model: R = Rref t / (1 - t), t = track counts / full scale. */
 export function totalResistanceBudget(
   input: {
     readonly totalOhm: number;
-    readonly feedTrackCounts: number;
-    readonly ohmsTrackCounts: number;
-    /** Standard uncertainty of the mean of a track reading, counts. */
+    /** Standard uncertainty of the mean of the track reading, counts. */
     readonly noiseCounts: number;
   },
   calibration: Calibration,
-  limits: { readonly fullScaleCounts: number; readonly sourceMilliohm: number },
+  limits: { readonly fullScaleCounts: number },
 ): Budget {
   const { meter } = calibration;
-  const { totalOhm, feedTrackCounts, ohmsTrackCounts } = input;
-  const quotient = feedTrackCounts / ohmsTrackCounts;
-  const ohmPerQuotient = meter.seriesReferenceOhm / (quotient - 1) ** 2;
-  const relative = (counts: number): number =>
-    quotient * Math.hypot(counts / feedTrackCounts, counts / ohmsTrackCounts);
+  const { totalOhm } = input;
+  // dR/dt = Rref / (1 - t)^2 and 1 - t = Rref / (R + Rref).
+  const ohmPerCount = (totalOhm + meter.seriesReferenceOhm) ** 2 / meter.seriesReferenceOhm / limits.fullScaleCounts;
   const row = (source: string, kind: 'A' | 'B', u: number, inputUnit: string, sensitivity: number, basis: string) =>
     budgetRow({ source, kind, standardUncertainty: u, inputUnit, sensitivity, ...exact, basis });
   const nonLinearity = rectangular(meter.nonLinearity * limits.fullScaleCounts);
-  const sourceOhm = limits.sourceMilliohm / 1000;
-  const seenOhm = totalOhm + sourceOhm;
   return combine(
     [
-      row('meter noise', 'A', relative(input.noiseCounts), 'ratio', ohmPerQuotient, 'noise of the run, both readings'),
-      row('meter quantisation', 'B', relative(rectangular(0.5)), 'ratio', ohmPerQuotient, 'half a count, rectangular'),
-      row('meter offset', 'B', relative(meter.uOffsetCounts), 'ratio', ohmPerQuotient, 'calibration'),
-      row('meter non-linearity', 'B', relative(nonLinearity), 'ratio', ohmPerQuotient, 'calibration'),
-      row('series reference', 'B', meter.uSeriesReference, 'relative', seenOhm, 'calibration'),
-      row('source of the feed', 'B', sourceFraction * sourceOhm, 'ohm', 1, 'stated value, 2 %'),
+      row('meter noise', 'A', input.noiseCounts, 'counts', ohmPerCount, 'noise of the run'),
+      row('meter quantisation', 'B', rectangular(0.5), 'counts', ohmPerCount, 'half a count, rectangular'),
+      row('meter offset', 'B', meter.uOffsetCounts, 'counts', ohmPerCount, 'calibration'),
+      row('meter non-linearity', 'B', nonLinearity, 'counts', ohmPerCount, 'calibration'),
+      row('series reference', 'B', meter.uSeriesReference, 'relative', totalOhm, 'calibration'),
+      row(
+        'gain of the track channel',
+        'B',
+        Math.hypot(
+          trackGainAlone * Math.abs(totalOhm / meter.seriesReferenceOhm - 1),
+          gainDriftPerK * rectangular(temperatureHalfWidthK) * (totalOhm / meter.seriesReferenceOhm + 1),
+        ),
+        'relative',
+        totalOhm,
+        'taken up by the reference at equal resistors; drift since',
+      ),
       row(
         'temperature of the track',
         'B',

@@ -36,6 +36,10 @@ export interface PointBudgetInput {
   readonly noiseDegrees: number;
   /** Length of each reading, us. */
   readonly readingUs: number;
+  /** Standard deviation of the play from place to place, mm (see `slideSpread`). */
+  readonly playSdMm: number;
+  /** Disagreement of the two directions beyond the fader's play, dB (see `directionExcessDb`). */
+  readonly directionExcessDb: number;
 }
 
 /** What the budget needs of the rig's limits. */
@@ -149,6 +153,16 @@ function positionRows(input: PointBudgetInput, calibration: Calibration, limits:
       'what is left after the wait, less what averages out',
     ),
     row('contact place', contactPlaceMm / Math.SQRT2, 'finger weights from visit to visit, two directions'),
+    row('slide', input.playSdMm / 2, 'scatter of the play from place to place, mean of two arrivals'),
+    budgetRow({
+      source: 'disagreement of directions',
+      kind: 'A',
+      standardUncertainty: rectangular(input.directionExcessDb / 2),
+      inputUnit: 'dB',
+      sensitivity: 1,
+      degreesOfFreedom: null,
+      basis: 'beyond the play of the fader; one of the two may be wrong by all of it',
+    }),
     row(
       'distance from the law point',
       rectangular(input.offsetMm),

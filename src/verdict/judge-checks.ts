@@ -7,7 +7,7 @@ import { isUnsteady, meanNoiseCounts, pooledNoiseCounts } from '../trust/noise.t
 import { chordSlope, type MeasuredPlace, playFromDirections } from '../trust/slope.ts';
 import { endRatioBudget, playBudget, totalResistanceBudget } from '../trust/uncertainty-checks.ts';
 import type { PointFinding } from './judge-point.ts';
-import { feedTrackCounts, latest, type MeasuringContext, noiseDb } from './measured-points.ts';
+import { latest, type MeasuringContext, noiseDb } from './measured-points.ts';
 import type { JudgedCheck } from './readings.ts';
 import { checkSentence } from './sentences.ts';
 import { type Zone, zoneOf } from './zones.ts';
@@ -75,24 +75,16 @@ function endLoss(purpose: 'closed' | 'open', context: MeasuringContext): Measure
 export function measureTotalResistance(context: Omit<MeasuringContext, 'trackOhm'>): Measured {
   const { calibration, limits, readings } = context;
   const reading = latest(readings, (r) => r.purpose === 'totalResistance');
-  const feed = feedTrackCounts(readings);
-  if (reading === undefined || feed === null) return missing('not measured');
+  if (reading === undefined) return missing('not measured');
   if (reading.overRange) return missing('the meter was over range');
-  const totalOhm = totalResistanceOhm(feed, reading.trackCounts, calibration, limits);
+  const totalOhm = totalResistanceOhm(reading.trackCounts, calibration, limits);
   const noise = pooledNoiseCounts(readings, reading.integrationUs);
-  if (totalOhm === null)
+  if (totalOhm === null) {
     return missing('the track does not answer like a resistor: check clamp contacts and sense leads');
+  }
   if (noise === null) return missing('the spread of the readings is not known');
-  const budget = totalResistanceBudget(
-    {
-      totalOhm,
-      feedTrackCounts: feed,
-      ohmsTrackCounts: reading.trackCounts,
-      noiseCounts: noise / Math.sqrt(reading.conversions),
-    },
-    calibration,
-    limits,
-  );
+  const noiseCounts = noise / Math.sqrt(reading.conversions);
+  const budget = totalResistanceBudget({ totalOhm, noiseCounts }, calibration, limits);
   return { value: totalOhm, uncertainty: budget.expanded, problem: null };
 }
 

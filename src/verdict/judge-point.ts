@@ -2,7 +2,7 @@ import { bandOfPoint } from '../law/band.ts';
 import type { Law } from '../law/build.ts';
 import type { Budget } from '../trust/budget.ts';
 import type { Calibration } from '../trust/calibration.ts';
-import { localPlayMm, type MeasuredPlace, slopeForPosition } from '../trust/slope.ts';
+import { directionExcessDb, localPlayMm, type MeasuredPlace, slideSpread, slopeForPosition } from '../trust/slope.ts';
 import type { BudgetLimits } from '../trust/uncertainty.ts';
 import { pointBudget } from '../trust/uncertainty.ts';
 import { type DirectionFinding, lawSlope } from './measured-points.ts';
@@ -55,6 +55,8 @@ export function budgetOfPoint(
       noiseCounts: [up.noiseCounts, down.noiseCounts],
       noiseDegrees: up.noiseDegrees + down.noiseDegrees,
       readingUs: Math.min(up.readingUs, down.readingUs),
+      playSdMm: playMm === null ? 0 : slideSpread(places, playMm).playSdMm,
+      directionExcessDb: directionExcessDb(places, pointIndex, playMm),
     },
     calibration,
     limits,

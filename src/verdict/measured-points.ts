@@ -93,15 +93,6 @@ export function lawSlope(law: Law, pointIndex: number): number {
   return point === undefined ? 0 : Math.abs(slopeAt(law, point.travelMm) ?? 0);
 }
 
-/** Track channel in the normal feed: the middle one of all readings that are not `ohms`; null = none. */
-export function feedTrackCounts(readings: readonly JudgedReading[]): number | null {
-  const counts = readings
-    .filter((r) => r.purpose !== 'totalResistance' && !r.overRange && Number.isFinite(r.trackCounts))
-    .map((r) => r.trackCounts)
-    .sort((a, b) => a - b);
-  return counts[Math.floor(counts.length / 2)] ?? null;
-}
-
 /** The last reading of a kind: a repeated one replaces the first within the same run. */
 export function latest(
   readings: readonly JudgedReading[],
