@@ -38,7 +38,8 @@ export function makeSpecimen(recipe: SpecimenRecipe, random: Random): Specimen {
   };
   const track = makeTrack(recipe, sheet, process, lotStream.sub('sheetFields'), sheetStream, own.sub('track'));
   const ends = own.sub('ends');
-  const { endOhm, commonLeadOhm } = parameters.track;
+  const { commonLeadOhm } = parameters.track;
+  const { endOhm } = part;
   const extraEnd = (end: 'closed' | 'open'): number =>
     faults.reduce((sum, f) => (f.kind === 5 && f.end === end ? sum + f.ohm : sum), 0);
   const slide = own.sub('slide');

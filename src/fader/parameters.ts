@@ -12,6 +12,8 @@ export interface PartParameters {
   readonly closedEdgeMm: number;
   readonly openEdgeMm: number;
   readonly fingers: number;
+  /** Range of the resistance between conductor and terminal at each end; the artwork allows for its middle at the closed end. */
+  readonly endOhm: readonly [number, number];
 }
 
 /** How printed tracks differ. Relative standard deviations unless the name says otherwise. */
@@ -26,7 +28,6 @@ export interface TrackSpread {
   readonly inkSd: number;
   readonly jointSdMm: number;
   readonly edgeHalfRangeMm: number;
-  readonly endOhm: readonly [number, number];
   readonly commonLeadOhm: readonly [number, number];
   /** Relative change of resistance for 1 % more powder and for 10 s more cure. */
   readonly perPercentPowder: number;

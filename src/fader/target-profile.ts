@@ -19,7 +19,7 @@ export interface TargetProfile {
   readonly openEdgeMm: number;
   /** Places where the slope changes, rising; cells are bounded there. */
   readonly cornerMm: readonly number[];
-  /** Ratio aimed at, 0 at and below the closed edge, 1 at and above the open edge. */
+  /** Ratio aimed at; constant below the closed edge, 1 at and above the open edge. */
   ratioAt(travelMm: number): number;
 }
 
@@ -27,6 +27,8 @@ export interface TargetProfile {
 const contactGapMm = 0.1;
 
 /**
+ * `closedRatio` is the share of the track that lies below the film (end contact and common lead) and for which the
+ * artwork allows, so that the lowest points come out right. At most half the ratio of the lowest point is taken.
  * @throws RangeError when fewer than two points lie on the film or the loss does not fall with travel.
  */
 export function targetProfile(
@@ -34,6 +36,7 @@ export function targetProfile(
   closedEdgeMm: number,
   openEdgeMm: number,
   interpolation: TargetInterpolation = 'dbLinear',
+  closedRatio = 0,
 ): TargetProfile {
   const onFilm = points
     .filter((p) => p.travelMm > closedEdgeMm && p.travelMm < openEdgeMm)
@@ -44,7 +47,8 @@ export function targetProfile(
     if (before && !(point.travelMm > before.travelMm && point.ratio >= before.ratio))
       throw new RangeError(`law points must rise in travel and fall in loss; see the point at ${point.travelMm} mm`);
   });
-  const knots = [{ travelMm: closedEdgeMm, ratio: 0 }, ...onFilm, { travelMm: openEdgeMm, ratio: 1 }];
+  const atClosedEdge = Math.min(closedRatio, (onFilm[0]?.ratio ?? 0) / 2);
+  const knots = [{ travelMm: closedEdgeMm, ratio: atClosedEdge }, ...onFilm, { travelMm: openEdgeMm, ratio: 1 }];
   return interpolation === 'stepped' ? steppedProfile(knots) : gradedProfile(knots);
 }
 
@@ -67,22 +71,27 @@ function segmentOf(knots: readonly Knot[], travelMm: number): [Knot, Knot] {
   return [a, b];
 }
 
-function edges(knots: readonly Knot[]): { closedEdgeMm: number; openEdgeMm: number } {
-  return { closedEdgeMm: knots[0]?.travelMm ?? 0, openEdgeMm: knots.at(-1)?.travelMm ?? 0 };
+function edges(knots: readonly Knot[]): { closedEdgeMm: number; openEdgeMm: number; closedRatio: number } {
+  const first = knots[0];
+  return {
+    closedEdgeMm: first?.travelMm ?? 0,
+    openEdgeMm: knots.at(-1)?.travelMm ?? 0,
+    closedRatio: first?.ratio ?? 0,
+  };
 }
 
 function gradedProfile(knots: readonly Knot[]): TargetProfile {
-  const { closedEdgeMm, openEdgeMm } = edges(knots);
+  const { closedEdgeMm, openEdgeMm, closedRatio } = edges(knots);
   return {
     closedEdgeMm,
     openEdgeMm,
     cornerMm: knots.map((k) => k.travelMm),
     ratioAt(travelMm) {
-      if (travelMm <= closedEdgeMm) return 0;
+      if (travelMm <= closedEdgeMm) return closedRatio;
       if (travelMm >= openEdgeMm) return 1;
       const [a, b] = segmentOf(knots, travelMm);
       const share = (travelMm - a.travelMm) / (b.travelMm - a.travelMm);
-      if (a.ratio === 0 || b.travelMm === openEdgeMm) return a.ratio + share * (b.ratio - a.ratio);
+      if (a.travelMm === closedEdgeMm || b.travelMm === openEdgeMm) return a.ratio + share * (b.ratio - a.ratio);
       return a.ratio * (b.ratio / a.ratio) ** share;
     },
   };
@@ -97,13 +106,13 @@ function steppedProfile(knots: readonly Knot[]): TargetProfile {
     ramps.push({ travelMm: middle - contactGapMm / 2, ratio: knot.ratio });
     ramps.push({ travelMm: middle + contactGapMm / 2, ratio: next.ratio });
   });
-  const { closedEdgeMm, openEdgeMm } = edges(ramps);
+  const { closedEdgeMm, openEdgeMm, closedRatio } = edges(ramps);
   return {
     closedEdgeMm,
     openEdgeMm,
     cornerMm: ramps.map((k) => k.travelMm),
     ratioAt(travelMm) {
-      if (travelMm <= closedEdgeMm) return 0;
+      if (travelMm <= closedEdgeMm) return closedRatio;
       if (travelMm >= openEdgeMm) return 1;
       const [a, b] = segmentOf(ramps, travelMm);
       return a.ratio + ((travelMm - a.travelMm) / (b.travelMm - a.travelMm)) * (b.ratio - a.ratio);

@@ -1,0 +1,106 @@
+import { ratioAtWiper, totalOhm } from '../../src/fader/contact.ts';
+import type { Random } from '../../src/fader/random.ts';
+import type { Specimen } from '../../src/fader/specimen.ts';
+import type { Carriage } from './carriage.ts';
+import type { Fixture } from './fixture.ts';
+import type { Meter } from './meter.ts';
+import type { RigParameters } from './parameters-schema.ts';
+import type { RigTraits } from './traits.ts';
+
+/** `source` = normal feed through the source resistance, `reference` = through the series reference resistor. */
+export type Feed = 'source' | 'reference';
+
+export interface Conversions {
+  readonly wiper: number[];
+  readonly track: number[];
+  readonly overRange: boolean;
+}
+
+/** Everything between the fader's terminals and the converter's counts. */
+export class Instrument {
+  private readonly parameters: RigParameters;
+  private readonly traits: RigTraits;
+  private readonly fixture: Fixture;
+  private readonly carriage: Carriage;
+  private readonly meter: Meter;
+  private specimen: Specimen | null = null;
+  private dayFactor = 1;
+  private connected = false;
+
+  constructor(parameters: RigParameters, traits: RigTraits, fixture: Fixture, carriage: Carriage, meter: Meter) {
+    this.parameters = parameters;
+    this.traits = traits;
+    this.fixture = fixture;
+    this.carriage = carriage;
+    this.meter = meter;
+  }
+
+  load(specimen: Specimen | null, random: Random): void {
+    this.specimen = specimen;
+    this.dayFactor = specimen ? Math.max(0.5, 1 + random.normal(0, specimen.wiper.dayToDaySd)) : 1;
+    this.fixture.load(specimen);
+  }
+
+  /** The clamp carries the contact pins: open means nothing is connected. */
+  setConnected(connected: boolean): void {
+    this.connected = connected;
+  }
+
+  temperatureC(atUs: number): number {
+    const { meanC, halfRangeK } = this.parameters.temperature;
+    const drifted = this.traits.startC + (this.traits.driftKPerH * atUs) / 3.6e9;
+    return Math.min(Math.max(drifted, meanC - halfRangeK), meanC + halfRangeK);
+  }
+
+  /** `count` conversions of both channels from `startUs` on, without pauses, standing. */
+  read(startUs: number, integrationUs: number, count: number, feed: Feed): Conversions {
+    const wiper: number[] = [];
+    const track: number[] = [];
+    let overRange = false;
+    let still: { wiper: number; track: number } | null = null;
+    for (let i = 0; i < count; i++) {
+      const fromUs = startUs + i * integrationUs;
+      const ringUm = this.carriage.ringUm(fromUs + integrationUs / 2);
+      if (ringUm !== 0 || !still) still = this.fractions(fromUs, ringUm, feed, 0);
+      const temperature = this.temperatureC(fromUs);
+      const w = this.meter.convert('wiper', still.wiper, fromUs, integrationUs, temperature);
+      const t = this.meter.convert('track', still.track, fromUs, integrationUs, temperature);
+      wiper.push(w.counts);
+      track.push(t.counts);
+      overRange ||= w.overRange || t.overRange;
+    }
+    return { wiper, track, overRange };
+  }
+
+  /** One conversion of both channels around `middleUs`, possibly moving. The fixture must have been led there. */
+  sample(middleUs: number, integrationUs: number): { readonly wiper: number; readonly track: number } {
+    const speedMmPerS = this.carriage.speedUmPerS(middleUs) / 1000;
+    const at = this.fractions(middleUs, this.carriage.ringUm(middleUs), 'source', speedMmPerS);
+    const fromUs = middleUs - integrationUs / 2;
+    const temperature = this.temperatureC(middleUs);
+    return {
+      wiper: this.meter.convert('wiper', at.wiper, fromUs, integrationUs, temperature).counts,
+      track: this.meter.convert('track', at.track, fromUs, integrationUs, temperature).counts,
+    };
+  }
+
+  /** Wiper and track voltage as fractions of the excitation. */
+  private fractions(atUs: number, ringUm: number, feed: Feed, speedMmPerS: number): { wiper: number; track: number } {
+    if (!this.specimen || !this.connected) return { wiper: 0, track: 0 };
+    const { meter, temperature } = this.parameters;
+    const deltaK = this.temperatureC(atUs) - temperature.meanC;
+    const total = totalOhm(this.specimen, deltaK);
+    const feedOhm = feed === 'source' ? meter.sourceOhm : this.traits.seriesReferenceOhm;
+    const track = total / (total + feedOhm);
+    if (this.fixture.isOpen(speedMmPerS)) return { wiper: 0, track };
+    const ratio = ratioAtWiper(this.specimen, this.fixture.wiperMm + ringUm / 1000, {
+      deltaK,
+      strokes: this.fixture.strokes,
+      pass: this.carriage.passes,
+      dayFactor: this.dayFactor,
+      dirtAtMm: this.fixture.dirtAtMm,
+      loadOhm: meter.inputOhm,
+    });
+    return { wiper: ratio * track, track };
+  }
+}
