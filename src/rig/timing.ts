@@ -2,7 +2,7 @@
  * The physical floor of a job and the choice of motion profiles, from what the rig says of itself. Pure.
  * Positions and distances in um, times in us.
  */
-import { approachLegs, planMotion, residualVibrationUm } from '../../firmware-protocol/codec/index.ts';
+import { approachLegs, type MotionPlan, planMotion } from '../../firmware-protocol/codec/index.ts';
 import type { GlideOrder, MotionOrder, RigLimits, VisitOrder } from '../procedure/rig-port.ts';
 
 /** Dynamics for a motion, ready to be put into an order, and the wait after it. */
@@ -114,8 +114,8 @@ function jerksToTry(limits: RigLimits, accelMmPerS2: number): readonly number[] 
 
 /**
  * Wait until the envelope of all shocks of the last two legs has fallen to the residual. Each leg shocks the carriage
- * four times (start, end of speeding up, start of braking, stop) with A = a/w^2 |sinc(f Tj)|; a shock decays with
- * exp(-zeta w t). Phases are unknown, so the amplitudes add: an upper bound.
+ * four times (start, end of speeding up, start of braking, stop); a shock decays with exp(-zeta w t). Their phases are
+ * left out and the amplitudes added: an upper bound.
  */
 function dwellFor(
   limits: RigLimits,
@@ -128,20 +128,30 @@ function dwellFor(
   let amplitudeUm = 0;
   for (const distanceUm of legs.toReversed().slice(0, 2)) {
     const plan = planMotion({ distanceUm, ...motion });
-    const shockUm = Math.max(
-      ...RESONANCE_SPREAD.map((spread) =>
-        residualVibrationUm({
-          peakAccelMmPerS2: plan.peakAccelMmPerS2,
-          jerkRampUs: plan.jerkRampUs,
-          resonanceMilliHz: limits.resonanceMilliHz * spread,
-        }),
-      ),
-    );
+    const shockUm = Math.max(...RESONANCE_SPREAD.map((spread) => shockAmplitudeUm(limits, plan, spread)));
     const brakeUs = (plan.peakSpeedUmPerS / (plan.peakAccelMmPerS2 * 1000)) * 1e6 + plan.jerkRampUs;
-    for (const agoUs of [0, brakeUs, plan.durationUs - brakeUs, plan.durationUs]) {
+    const { durationUs, jerkRampUs } = plan;
+    for (const agoUs of [0, brakeUs - jerkRampUs, durationUs - brakeUs, durationUs - jerkRampUs]) {
       amplitudeUm += shockUm * Math.exp(-decayPerUs * (sinceUs + agoUs));
     }
-    sinceUs += plan.durationUs;
+    sinceUs += durationUs;
   }
   return amplitudeUm <= residualUm ? 0 : Math.ceil(Math.log(amplitudeUm / residualUm) / decayPerUs);
+}
+
+/**
+ * Vibration (um) at the end of a linear change of acceleration by `a` within the ramp T, of an oscillator with damping:
+ * a/w^2 / sqrt(1 - zeta^2) |(1 - exp(-s T)) / (s T)|, s = w (zeta + i sqrt(1 - zeta^2)). That is the mean of the step
+ * responses along the ramp; for zeta = 0 it is the sinc of the protocol's settling formula, which forgets that damping
+ * spoils the cancellation over whole periods.
+ */
+function shockAmplitudeUm(limits: RigLimits, plan: MotionPlan, resonanceSpread: number): number {
+  const omega = 2 * Math.PI * (limits.resonanceMilliHz / 1000) * resonanceSpread;
+  const zeta = Math.min(limits.dampingPermille / 1000, 0.99);
+  const root = Math.sqrt(1 - zeta * zeta);
+  const stepUm = (plan.peakAccelMmPerS2 * 1000) / omega ** 2 / root;
+  const turns = omega * (plan.jerkRampUs / 1e6);
+  if (turns === 0) return stepUm;
+  const left = Math.exp(-zeta * turns);
+  return (stepUm * Math.hypot(1 - left * Math.cos(root * turns), left * Math.sin(root * turns))) / turns;
 }
