@@ -7,6 +7,7 @@ import { bandAt } from '../law/band.ts';
 import type { LawData, LawMark } from '../law/law.ts';
 import type { Batch, BatchFader } from './batch-faders.ts';
 import { pointStatistics } from './point-statistics.ts';
+import { markText } from './point-words.ts';
 
 export interface FaderCurve {
   readonly serial: string;
@@ -143,14 +144,19 @@ const resistanceOf = (faders: readonly BatchFader[], law: LawData): ChartData['r
 export function chartData(batch: Batch, law: LawData): ChartData {
   const band = bandSamples(law);
   const curves = batch.faders.map((fader) => curveOf(fader, law));
-  const widestDb = band.reduce((most, { lowerDb, upperDb }) => Math.max(most, -lowerDb, upperDb ?? 0), 0);
+  // Where the band is open to one side it says little about what may be seen there: it does not set the scale.
+  const closedBand = band.filter(({ upperDb }) => upperDb !== null);
+  const widestDb = (closedBand.length === 0 ? band : closedBand).reduce(
+    (most, { lowerDb, upperDb }) => Math.max(most, -lowerDb, upperDb ?? 0),
+    0,
+  );
   const deviationRangeDb = Math.max(0.5, Math.ceil(widestDb * 1.2 * 2) / 2);
   const quietestDb = band.reduce((most, { lossDb, upperDb }) => Math.max(most, lossDb + (upperDb ?? 0)), 0);
   const lossMaxDb = Math.ceil((quietestDb + 4) / 10) * 10;
   return {
     travelMm: law.travelMm,
     stepped: law.interpolation === 'stepped',
-    marks: law.marks,
+    marks: law.marks.map(({ travelMm, text }) => ({ travelMm, text: markText(text) })),
     band,
     curves,
     lossMinDb,

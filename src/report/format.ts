@@ -31,12 +31,19 @@ export function ohm(value: number | null | undefined): string {
   return rounded(value, 0).replace(/\B(?=(\d{3})+$)/g, thin);
 }
 
-/** Deviation limits, e.g. `−0.50 … +0.50`; an open side is said in words. */
+/** Limits, e.g. `8.0 … 12.0`, `≥ 85.00`. */
 export function limits(lower: number | null, upper: number | null, digits: number): string {
   if (!finite(lower) && !finite(upper)) return 'no limit';
   if (!finite(upper)) return `≥ ${rounded(lower ?? 0, digits)}`;
   if (!finite(lower)) return `≤ ${rounded(upper, digits)}`;
   return `${rounded(lower, digits)} … ${rounded(upper, digits)}`;
+}
+
+/** Limits in ohm, e.g. `8 000 … 12 000`. */
+export function ohmLimits(lower: number | null, upper: number | null): string {
+  if (!finite(lower) && !finite(upper)) return 'no limit';
+  if (!finite(upper)) return `≥ ${ohm(lower)}`;
+  return finite(lower) ? `${ohm(lower)} … ${ohm(upper)}` : `≤ ${ohm(upper)}`;
 }
 
 /** Deviation limits with signs, e.g. `−0.50 … +0.50`. */

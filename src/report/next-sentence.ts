@@ -2,17 +2,14 @@
 import type { RunRecord } from '../archive/records.ts';
 import type { LawData } from '../law/law.ts';
 import { type BatchFader, gatherFaders } from './batch-faders.ts';
-import { count, fixed, listing, signed } from './format.ts';
-import { pointStatistics } from './point-statistics.ts';
-import { deviationSense, pointWords } from './point-words.ts';
+import { type CommonCheck, commonCheck, commonPoint } from './common-cause.ts';
+import { count, fixed, limits, listing, ohm, ohmLimits, signed } from './format.ts';
+import { pointWords } from './point-words.ts';
 
 /** From this share of void faders on, the station is suspected before the faders. */
 const stationShare = 0.2;
-/** A cause is common when at least this many rejected faders, and at least half of them, share it. */
-const commonAtLeast = 3;
 
 const serialsOf = (faders: readonly BatchFader[]): string => listing(faders.map(({ serial }) => serial));
-const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 const commonest = (texts: readonly string[]): string | null => {
   const counts = new Map<string, number>();
@@ -25,81 +22,36 @@ const commonest = (texts: readonly string[]): string | null => {
 const reasonOf = (run: RunRecord): string =>
   (run.verdictReason.trim() || run.outcomeReason?.trim() || 'no reason recorded').replace(/[.\s]+$/, '');
 
-interface CommonPoint {
-  readonly travelMm: number;
-  readonly sense: string;
-  /** Mean over the faders that fail here on this side, and how many they are. */
-  readonly failedMeanDb: number;
-  readonly failed: number;
-  readonly limitDb: number | null;
-  /** Mean over every judged fader. */
-  readonly batchMeanDb: number;
-  readonly measured: number;
-}
+const checkSubjects: Readonly<Record<CommonCheck['name'], string>> = {
+  closedLoss: 'the loss on the closed stop',
+  openLoss: 'the loss on the open stop',
+  totalResistance: 'the track resistance',
+  play: 'the play',
+};
 
-interface FailsAt {
-  readonly pointIndex: number;
-  readonly sense: string;
-  readonly deviationsDb: number[];
-  readonly limitDb: number | null;
-}
-
-/**
- * The law point at which most rejected faders fail on the same side (a wrong ink makes several neighbouring
- * points fail, and chance says which of them is each fader's worst); null where causes differ.
- */
-const commonFailure = (
-  rejected: readonly BatchFader[],
-  judged: readonly BatchFader[],
-  law: LawData,
-): CommonPoint | null => {
-  const failures = new Map<string, FailsAt>();
-  for (const { run } of rejected) {
-    for (const { pointIndex, zone, deviationDb, lowerDb, upperDb } of run.points) {
-      if (zone !== 'fail' || deviationDb === null) continue;
-      const sense = deviationSense(deviationDb);
-      const key = `${pointIndex} ${sense}`;
-      const at = failures.get(key) ?? {
-        pointIndex,
-        sense,
-        deviationsDb: [],
-        limitDb: deviationDb > 0 ? upperDb : lowerDb,
-      };
-      at.deviationsDb.push(deviationDb);
-      failures.set(key, at);
-    }
-  }
-  const excess = ({ deviationsDb, limitDb }: FailsAt): number => Math.abs(mean(deviationsDb) / (limitDb ?? 1));
-  const [most] = [...failures.values()].sort(
-    (a, b) => b.deviationsDb.length - a.deviationsDb.length || excess(b) - excess(a),
-  );
-  if (most === undefined) return null;
-  const failed = most.deviationsDb.length;
-  if (failed < commonAtLeast || failed * 2 < rejected.length) return null;
-  const statistics = pointStatistics(judged, law)[most.pointIndex];
-  if (statistics === undefined || statistics.meanDb === null) return null;
-  return {
-    travelMm: statistics.travelMm,
-    sense: most.sense,
-    failedMeanDb: mean(most.deviationsDb),
-    failed,
-    limitDb: most.limitDb,
-    batchMeanDb: statistics.meanDb,
-    measured: statistics.measured,
-  };
+const checkMessage = ({ name, unit, failedMean, failed, lower, upper }: CommonCheck): string => {
+  const [text, allowed] =
+    unit === 'ohm'
+      ? [`${ohm(failedMean)} Ω`, `${ohmLimits(lower, upper)} Ω`]
+      : [`${fixed(failedMean, 2)} ${unit}`, `${limits(lower, upper, 2)} ${unit}`];
+  return `${checkSubjects[name]} is ${text} on average in the ${failed} faders that fail there (allowed ${allowed})`;
 };
 
 const failClauses = (fails: readonly BatchFader[], judged: readonly BatchFader[], law: LawData): string[] => {
-  const common = commonFailure(fails, judged, law);
   const failed = fails.length === 1 ? 'the fader that failed' : `the ${fails.length} faders that failed`;
-  if (common === null) return [`Set aside ${failed} (${serialsOf(fails)})`];
-  const limit = common.limitDb === null ? '' : `limit ${signed(common.limitDb, 2)} dB, `;
-  return [
-    `Tell the track shop that ${pointWords(law, common.travelMm)} is ${fixed(Math.abs(common.failedMeanDb), 2)} dB ${common.sense} ` +
-      `on average in the ${common.failed} faders that fail there (${limit}mean of all ${common.measured} judged ` +
-      `${signed(common.batchMeanDb, 2)} dB)`,
-    `set aside ${failed}`,
-  ];
+  const point = commonPoint(fails, judged, law);
+  const check = commonCheck(fails);
+  if (point !== null && (check === null || point.failed >= check.failed)) {
+    const limit = point.limitDb === null ? '' : `limit ${signed(point.limitDb, 2)} dB, `;
+    return [
+      `Tell the track shop that ${pointWords(law, point.travelMm)} is ${fixed(Math.abs(point.failedMeanDb), 2)} dB ${point.sense} ` +
+        `on average in the ${point.failed} faders that fail there (${limit}mean of all ${point.measured} judged ` +
+        `${signed(point.batchMeanDb, 2)} dB)`,
+      `set aside ${failed}`,
+    ];
+  }
+  if (check !== null) return [`Tell the track shop that ${checkMessage(check)}`, `set aside ${failed}`];
+  return [`Set aside ${failed} (${serialsOf(fails)})`];
 };
 
 const again = (faders: readonly BatchFader[], what: string): string =>

@@ -6,13 +6,18 @@ import { fixed } from './format.ts';
 /** A mark belongs to a travel when it is closer than this, mm (a printed line is about as wide). */
 const markReachMm = 0.3;
 
+/** A mark as it is set: a true minus before a number. */
+export function markText(text: string): string {
+  return text.replace(/^-(?=\d)/, '−');
+}
+
 /** Text of the scale mark at a travel, or null. */
 export function markAt(law: LawData, travelMm: number): string | null {
   let best: { text: string; distanceMm: number } | null = null;
   for (const mark of law.marks) {
     const distanceMm = Math.abs(mark.travelMm - travelMm);
     if (distanceMm <= markReachMm && (best === null || distanceMm < best.distanceMm)) {
-      best = { text: mark.text, distanceMm };
+      best = { text: markText(mark.text), distanceMm };
     }
   }
   return best?.text ?? null;

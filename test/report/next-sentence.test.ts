@@ -61,6 +61,14 @@ describe('the one sentence', () => {
     expect(say(...runs)).toMatch(/^Set aside the 4 faders that failed \(PF104-26-48-00000, .*\)\.$/);
   });
 
+  it('names a check that most rejects fail, when the law is kept', () => {
+    const runs = [12_600, 12_700, 12_800].map((ohm, n) => sampleRun(serial(n), level(0.2), {}, programmeFader, ohm));
+    expect(say(...runs, pass(9))).toBe(
+      'Tell the track shop that the track resistance is 12\u202f700 Ω on average in the 3 faders that fail there ' +
+        '(allowed 8\u202f000 … 12\u202f000 Ω) and set aside the 3 faders that failed.',
+    );
+  });
+
   it('does not call two sides of one point one cause', () => {
     const runs = [1.6, -1.6, 1.6, -1.6].map((share, n) => sampleRun(serial(n), bumpAt(15, share)));
     expect(say(...runs)).toMatch(/^Set aside/);

@@ -2,6 +2,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { RunRecord } from '../../src/archive/records.ts';
+import { exampleLaws } from '../../src/law/examples.ts';
 import type { LawData } from '../../src/law/law.ts';
 import { renderBatchReport } from '../../src/report/batch-report.ts';
 import { verdictTable } from '../../src/report/verdict-table.ts';
@@ -38,4 +39,7 @@ write('batch-1', [
   ),
 ]);
 write('stepped', sampleBatch({ size: 12, seed: 3, law: steppedFader, faultShare: 0.1 }), steppedFader);
+for (const law of exampleLaws()) {
+  write(`law-${law.id}`, sampleBatch({ size: 24, seed: 5, law, faultShare: 0.15 }), law);
+}
 console.log(verdictTable(batch24, programmeFader, { colour: true }));

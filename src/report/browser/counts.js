@@ -55,7 +55,7 @@
           },
           {
             x: { ...travelAxis(), stacked: true, offset: false },
-            y: valueAxis({ min: 0, max: most, stacked: true, ticks: { precision: 0, maxTicksLimit: 6 } }),
+            y: valueAxis({ min: 0, suggestedMax: most, stacked: true, ticks: { precision: 0, maxTicksLimit: 6 } }),
           },
           { top: 8 },
         ),

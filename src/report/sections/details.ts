@@ -3,7 +3,7 @@ import type { CheckRecord, PointRecord, RunRecord } from '../../archive/records.
 import type { LawData } from '../../law/law.ts';
 import type { Batch, BatchFader } from '../batch-faders.ts';
 import { escapeHtml } from '../escape.ts';
-import { dateTime, deviationLimits, duration, fixed, gap, limits, ohm, signed } from '../format.ts';
+import { dateTime, deviationLimits, duration, fixed, gap, limits, ohm, ohmLimits, signed } from '../format.ts';
 import { markAt } from '../point-words.ts';
 import { verdictHtml } from '../words.ts';
 
@@ -20,10 +20,8 @@ const checkNumber = (value: number | null, unit: CheckRecord['unit']): string =>
   unit === 'ohm' ? ohm(value) : fixed(value, unit === 'mm' ? 3 : 2);
 
 const checkLimits = (check: CheckRecord): string => {
-  if (check.unit !== 'ohm') return limits(check.lower, check.upper, check.unit === 'mm' ? 3 : 2);
-  if (check.lower === null && check.upper === null) return 'no limit';
-  if (check.upper === null) return `≥ ${ohm(check.lower)}`;
-  return check.lower === null ? `≤ ${ohm(check.upper)}` : `${ohm(check.lower)} … ${ohm(check.upper)}`;
+  if (check.unit === 'ohm') return ohmLimits(check.lower, check.upper);
+  return limits(check.lower, check.upper, check.unit === 'mm' ? 3 : 2);
 };
 
 const pointRow = (point: PointRecord, law: LawData, isWorst: boolean): string => {
