@@ -96,8 +96,8 @@ module.exports = {
     only(
       'renderer-knows-contract-and-pure-rooms',
       '^renderer/',
-      [room('contract'), room(`(${pureRooms})`), '^src/archive/records\\.ts$'],
-      'the window shows what the core tells',
+      [room('contract'), room(`(${pureRooms})`), '^src/archive/records\\.ts$', '^src/report/words\\.ts$'],
+      'the window shows what the core tells; the verdict words and shapes are one source for paper and screen',
     ),
     only(
       'station-knows-the-rooms',
