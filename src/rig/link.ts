@@ -220,6 +220,7 @@ export class Link {
       if (!parsed.ok) this.#counters.badLines += 1;
       else {
         this.#express.heard();
+        this.#orders.noteSample();
         this.#listeners.onSample(parsed.sample);
       }
       return;

@@ -45,6 +45,8 @@ interface Pending {
   quietUntilMs: number;
   sequence: number;
   sentAtMs: number;
+  /** Last sample of the order in work: while they come, nothing was lost and the answer queues behind them. */
+  sampleAtMs: number;
   repeatMs: number;
   mayRepeat: boolean;
   callOff: () => void;
@@ -94,6 +96,7 @@ export class OrderLane {
         quietUntilMs: nowMs + request.expectedMs + (request.patienceMs ?? 1000),
         sequence: 0,
         sentAtMs: nowMs,
+        sampleAtMs: Number.NEGATIVE_INFINITY,
         repeatMs: FIRST_REPEAT_MS,
         mayRepeat: true,
         callOff: () => {},
@@ -135,7 +138,8 @@ export class OrderLane {
       pending.reject(new NoAnswerError(request.word, attempts, nowMs - startedAtMs));
       return;
     }
-    if (pending.mayRepeat) this.#transmit(pending);
+    const isStreaming = nowMs - pending.sampleAtMs < FIRST_REPEAT_MS;
+    if (pending.mayRepeat && !isStreaming) this.#transmit(pending);
     this.#repeatAfter(pending, pending.repeatMs);
     pending.repeatMs = Math.min(pending.repeatMs * 2, LAST_REPEAT_MS);
   }
@@ -169,11 +173,15 @@ export class OrderLane {
   noteReport({ status, sequence }: StatusReport): void {
     const pending = this.#pending;
     if (pending === null || !pending.mayRepeat || sequence < pending.sequence) return;
-    const sinceSentMs = this.#parts.clock.nowMs() - pending.sentAtMs;
+    const quietMs = this.#parts.clock.nowMs() - Math.max(pending.sentAtMs, pending.sampleAtMs);
     const wasLost = status.lastOrder !== pending.number;
     const answerWasLost =
-      pending.request.endsStill === true && status.motion !== 'moving' && sinceSentMs >= WORKING_REPEAT_MS;
+      pending.request.endsStill === true && status.motion !== 'moving' && quietMs >= WORKING_REPEAT_MS;
     if (wasLost || answerWasLost) this.#transmit(pending);
+  }
+
+  noteSample(): void {
+    if (this.#pending !== null) this.#pending.sampleAtMs = this.#parts.clock.nowMs();
   }
 
   /** Before a halt: an order that the rig may not have taken must not be sent again. */
