@@ -1,28 +1,24 @@
+import { serialInLot } from '../../src/fader/lot.ts';
 import { Random } from '../../src/fader/random.ts';
+import { formatSerialNumber } from '../../src/fader/serial-number.ts';
 import type { Specimen } from '../../src/fader/specimen.ts';
-import { trueElectricalEndsMm, trueLossDb, trueTotalOhm } from '../../src/fader/truth.ts';
-import { Carriage } from './carriage.ts';
+import { assembleBench } from './assemble.ts';
 import { type Certificate, certify } from './certificate.ts';
 import type { Clock } from './clock.ts';
 import { type Disturbance, DisturbedWay } from './disturbance.ts';
-import { Fixture } from './fixture.ts';
-import { Instrument } from './instrument.ts';
-import { limitsOf } from './limits.ts';
+import { faderTruth } from './fader-truth.ts';
 import { LineCollector } from './line-collector.ts';
 import { Machine } from './machine.ts';
-import { Meter } from './meter.ts';
+import type { Meter } from './meter.ts';
 import { type CompleteRigOptions, completeOptions, type RigOptions } from './options.ts';
 import type { Bench } from './order-work.ts';
 import { makePopulation, type Population } from './population.ts';
 import { RigClock } from './rig-clock.ts';
-import { RigState } from './rig-state.ts';
 import { type Execution, type FaderTruth, type RigMoment, type SideDoor, SideDoorError } from './side-door.ts';
 import { drawTraits, type RigTraits, type StationFault } from './traits.ts';
 
 /** Samples are dropped when more than this waits on the line. */
 const sampleBacklogBytes = 65_536;
-/** Where the carriage happens to stand when the rig is switched on, um. */
-const startUm = 30_000;
 /** How long the virtual operator takes for each grip, rig time. */
 const gripUs = 100_000;
 
@@ -66,20 +62,9 @@ export class RigHost implements SideDoor {
     this.random = new Random(seed).sub('rig');
     this.traits = drawTraits(parameters, this.random.sub('traits'));
     this.rigClock = new RigClock(clock, timeFactor);
-    const fixture = new Fixture(parameters, this.traits, this.random.sub('fixture'));
-    const carriage = new Carriage(parameters.carriage, fixture, startUm);
-    this.meter = new Meter(parameters, this.traits, this.random.sub('meter'));
-    const instrument = new Instrument(parameters, this.traits, fixture, carriage, this.meter);
-    this.bench = {
-      parameters,
-      limits: limitsOf(parameters, disturbance.baud !== null),
-      state: new RigState(),
-      carriage,
-      fixture,
-      instrument,
-      random: this.random.sub('home'),
-    };
-    instrument.setConnected(true);
+    const assembled = assembleBench(parameters, this.traits, this.random, disturbance.baud !== null);
+    this.bench = assembled.bench;
+    this.meter = assembled.meter;
     this.load(0);
     this.machine = new Machine(
       this.bench,
@@ -132,12 +117,7 @@ export class RigHost implements SideDoor {
 
   load(index: number): { readonly index: number; readonly serial: string } {
     this.mustStand();
-    let specimen: Specimen;
-    try {
-      specimen = this.population.specimen(index);
-    } catch (error) {
-      throw new SideDoorError('faderUnknown', error instanceof Error ? error.message : String(error), { cause: error });
-    }
+    const specimen = this.specimen(index);
     this.loaded = specimen;
     this.bench.instrument.load(specimen, this.random.sub('load', this.loads++));
     return { index, serial: specimen.serial };
@@ -154,7 +134,12 @@ export class RigHost implements SideDoor {
   }
 
   serialOf(index: number): string {
-    return this.population.specimen(index).serial;
+    this.mustBeInBatch(index);
+    return formatSerialNumber(serialInLot(this.population.lot, index));
+  }
+
+  serials(): readonly string[] {
+    return Array.from({ length: this.population.size }, (_, index) => this.serialOf(index));
   }
 
   setGuard(closed: boolean): void {
@@ -216,23 +201,7 @@ export class RigHost implements SideDoor {
   }
 
   truth(index: number, travelsMm: readonly number[]): FaderTruth {
-    const specimen = this.population.specimen(index);
-    const ends = trueElectricalEndsMm(specimen);
-    return {
-      index,
-      serial: specimen.serial,
-      faults: specimen.faults,
-      totalOhm: trueTotalOhm(specimen),
-      closedEndMm: ends.closedMm,
-      openEndMm: ends.openMm,
-      playMm: specimen.slide.playMm,
-      points: travelsMm.map((travelMm) => ({
-        travelMm,
-        upDb: trueLossDb(specimen, travelMm, 'up'),
-        downDb: trueLossDb(specimen, travelMm, 'down'),
-        meanDb: trueLossDb(specimen, travelMm, 'mean'),
-      })),
-    };
+    return faderTruth(this.specimen(index), travelsMm);
   }
 
   moment(): RigMoment {
@@ -258,6 +227,17 @@ export class RigHost implements SideDoor {
 
   executions(): readonly Execution[] {
     return this.executed;
+  }
+
+  private specimen(index: number): Specimen {
+    this.mustBeInBatch(index);
+    return this.population.specimen(index);
+  }
+
+  private mustBeInBatch(index: number): void {
+    const { size } = this.population;
+    if (!Number.isInteger(index) || index < 0 || index >= size)
+      throw new SideDoorError('faderUnknown', `There is no fader ${index}; this batch has 0 to ${size - 1}.`);
   }
 
   private mustStand(): void {

@@ -56,7 +56,10 @@ export interface SideDoor {
   unload(): void;
   /** The fader after the present one; the first when none is in. */
   next(): { readonly index: number; readonly serial: string };
+  /** @throws SideDoorError `faderUnknown` */
   serialOf(index: number): string;
+  /** Serial numbers of the whole batch, in order. */
+  serials(): readonly string[];
   setGuard(closed: boolean): void;
   setEmergencyStop(released: boolean): void;
   setClamp(closed: boolean): void;
@@ -79,8 +82,8 @@ export class SideDoorError extends Error {
   readonly code: 'faderUnknown' | 'rigMoving';
   readonly userFixable = true;
 
-  constructor(code: SideDoorError['code'], message: string, options?: ErrorOptions) {
-    super(message, options);
+  constructor(code: SideDoorError['code'], message: string) {
+    super(message);
     this.code = code;
   }
 }

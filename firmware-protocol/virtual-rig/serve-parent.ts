@@ -1,0 +1,29 @@
+import { callSideDoor, faultOf, type RigReply, type RigRequest } from './remote-side-door.ts';
+import { type ServedRig, servePty } from './serve-pty.ts';
+
+/** Serves a rig for the process that forked this one: side door over the channel; ends when the channel does. */
+export function serveParent(): void {
+  let rig: ServedRig | null = null;
+  const reply = (message: RigReply): void => {
+    if (process.connected) process.send?.(message);
+  };
+  const act = async (request: RigRequest): Promise<unknown> => {
+    if (request.do === 'start') {
+      if (rig) throw new RangeError('this rig has been started already');
+      rig = await servePty(request.options);
+      return { path: rig.path };
+    }
+    if (!rig) throw new RangeError('this rig has not been started yet');
+    return callSideDoor(rig, request.name, request.args);
+  };
+  process.on('message', (message) => {
+    const request = message as RigRequest;
+    act(request).then(
+      (result) => reply({ id: request.id, ok: true, result }),
+      (error: unknown) => reply({ id: request.id, ok: false, error: faultOf(error) }),
+    );
+  });
+  process.on('disconnect', () => {
+    (rig?.close() ?? Promise.resolve()).finally(() => process.exit(0));
+  });
+}
