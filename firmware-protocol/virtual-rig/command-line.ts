@@ -5,7 +5,7 @@ import { type FaultKind, isFaultKind } from '../../src/fader/faults.ts';
 import type { Finish } from '../../src/fader/parameters.ts';
 import { lawFrom, RigLawFileError } from './law-file.ts';
 import { completeOptions, type RigOptions } from './options.ts';
-import { ParameterFileError, parametersFrom } from './parameter-file.ts';
+import { ParameterFileError, readParameterFile } from './parameter-file.ts';
 import { defaultParameters } from './parameters.ts';
 import { parametersTable } from './parameters-table.ts';
 import { faderFaults, makePopulation } from './population.ts';
@@ -102,9 +102,7 @@ export function rigCommandLine(): Command {
 export async function readRigOptions(command: Command): Promise<AskedRig | null> {
   const args = command.opts<RigArguments>();
   try {
-    const parameters = args.parameters
-      ? parametersFrom(await readFile(args.parameters, 'utf8'), args.parameters)
-      : defaultParameters;
+    const parameters = args.parameters ? readParameterFile(args.parameters) : defaultParameters;
     if (args.showParameters) {
       console.log(parametersTable(parameters));
       return null;

@@ -16,6 +16,12 @@ export interface Conversions {
   readonly overRange: boolean;
 }
 
+/** Two exact resistors: ratio = lower / total. */
+export interface ReferenceDivider {
+  readonly totalOhm: number;
+  readonly ratio: number;
+}
+
 /** Everything between the fader's terminals and the converter's counts. */
 export class Instrument {
   private readonly parameters: RigParameters;
@@ -26,6 +32,7 @@ export class Instrument {
   private specimen: Specimen | null = null;
   private dayFactor = 1;
   private connected = false;
+  private divider: ReferenceDivider | null = null;
 
   constructor(parameters: RigParameters, traits: RigTraits, fixture: Fixture, carriage: Carriage, meter: Meter) {
     this.parameters = parameters;
@@ -44,6 +51,11 @@ export class Instrument {
   /** The clamp carries the contact pins: open means nothing is connected. */
   setConnected(connected: boolean): void {
     this.connected = connected;
+  }
+
+  /** Plugs a reference divider in place of the fader's contacts; null = the fader again. */
+  fitDivider(divider: ReferenceDivider | null): void {
+    this.divider = divider;
   }
 
   temperatureC(atUs: number): number {
@@ -86,8 +98,13 @@ export class Instrument {
 
   /** Wiper and track voltage as fractions of the excitation. */
   private fractions(atUs: number, ringUm: number, feed: Feed, speedMmPerS: number): { wiper: number; track: number } {
-    if (!this.specimen || !this.connected) return { wiper: 0, track: 0 };
     const { meter, temperature } = this.parameters;
+    if (this.divider) {
+      const { totalOhm: ohm, ratio } = this.divider;
+      const track = ohm / (ohm + (feed === 'source' ? meter.sourceOhm : this.traits.seriesReferenceOhm));
+      return { wiper: (track * ratio * meter.inputOhm) / (meter.inputOhm + ohm * ratio * (1 - ratio)), track };
+    }
+    if (!this.specimen || !this.connected) return { wiper: 0, track: 0 };
     const deltaK = this.temperatureC(atUs) - temperature.meanC;
     const total = totalOhm(this.specimen, deltaK);
     const feedOhm = feed === 'source' ? meter.sourceOhm : this.traits.seriesReferenceOhm;

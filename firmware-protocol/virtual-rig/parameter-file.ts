@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { defaultParameters } from './parameters.ts';
 import { parametersSchema, type RigParameters } from './parameters-schema.ts';
 
@@ -25,6 +26,17 @@ export function parametersFrom(text: string, source: string): RigParameters {
   if (checked.success) return checked.data;
   const faultsFound = checked.error.issues.map((i) => `${i.path.join('.') || 'file'}: ${i.message}`).join('; ');
   throw new ParameterFileError(`${source} cannot be used. ${faultsFound}. Compare it with docs/virtual-rig.md.`);
+}
+
+/** Reads a parameter file from disk. @throws ParameterFileError, also when the file cannot be read */
+export function readParameterFile(path: string): RigParameters {
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch (error) {
+    throw new ParameterFileError(`${path} cannot be read: ${String(error)}. Check the name.`, { cause: error });
+  }
+  return parametersFrom(text, path);
 }
 
 function isPlain(value: unknown): value is Record<string, unknown> {

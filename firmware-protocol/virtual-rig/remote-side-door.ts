@@ -16,6 +16,7 @@ export const sideDoorCalls = [
   'setGuard',
   'setEmergencyStop',
   'setClamp',
+  'fitDivider',
   'setAutoNext',
   'setStationFault',
   'setDisturbance',

@@ -161,6 +161,10 @@ export class RigHost implements SideDoor {
     if (changed) this.machine.interlocksChanged();
   }
 
+  fitDivider(lossDb: 20 | 40 | 60 | null): void {
+    this.bench.instrument.fitDivider(lossDb === null ? null : { totalOhm: 10_000, ratio: 10 ** (-lossDb / 20) });
+  }
+
   setAutoNext(on: boolean): void {
     this.autoNext = on;
   }

@@ -1,6 +1,7 @@
 import { type ChildProcess, fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import type { RigOptions } from './options.ts';
+import { openPty, PtyUnavailableError } from './pty.ts';
 import {
   type RemoteSideDoor,
   type RigFault,
@@ -35,6 +36,17 @@ export class RigProcessError extends Error {
     super(fault.message);
     this.code = fault.code;
     this.userFixable = fault.userFixable;
+  }
+}
+
+/** Null = `startRigProcess` can work on this machine, else why not, in words for a person. */
+export async function ptyProblem(): Promise<string | null> {
+  try {
+    (await openPty()).close();
+    return null;
+  } catch (error) {
+    if (error instanceof PtyUnavailableError) return error.message;
+    throw error;
   }
 }
 

@@ -63,6 +63,8 @@ export interface SideDoor {
   setGuard(closed: boolean): void;
   setEmergencyStop(released: boolean): void;
   setClamp(closed: boolean): void;
+  /** Plugs in an exact 10 kohm reference divider of this loss instead of the fader; null = the fader again. */
+  fitDivider(lossDb: 20 | 40 | 60 | null): void;
   setAutoNext(on: boolean): void;
   setStationFault(fault: StationFault, on: boolean): void;
   setDisturbance(change: Partial<Disturbance>): void;
