@@ -52,10 +52,13 @@ export function playFromDirections(
 export function localPlayMm(places: readonly MeasuredPlace[], index: number, minSlopeDbPerMm = 0.1): number | null {
   const difference = places[index]?.directionDifferenceDb ?? null;
   const slope = middleSlope(places, index);
-  return difference === null || slope === null || slope < minSlopeDbPerMm ? null : difference / slope;
+  return difference === null || slope === null || Math.abs(slope) < minSlopeDbPerMm ? null : difference / slope;
 }
 
-/** Slope through the place from neighbour to neighbour, dB/mm; at the ends of the row the one chord there is. */
+/**
+ * Slope through the place from neighbour to neighbour, dB/mm, negative where the fader runs backwards (ends swapped); at
+ * the ends of the row the one chord there is.
+ */
 function middleSlope(places: readonly MeasuredPlace[], index: number): number | null {
   const from = [places[index - 1], places[index]].find((place) => place !== undefined && place.lossDb !== null);
   const to = [places[index + 1], places[index]].find((place) => place !== undefined && place.lossDb !== null);

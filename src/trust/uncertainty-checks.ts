@@ -118,6 +118,8 @@ export function playBudget(
     /** Standard uncertainty of one direction's deviation by noise and contact alone, dB, and the slope there, dB/mm. */
     readonly places: readonly { readonly noiseDb: number; readonly slopeDbPerMm: number }[];
     readonly playMm: number;
+    /** Scatter of the play from place to place, mm. */
+    readonly playSdMm: number;
     readonly contactPlaceMm: number;
   },
   calibration: Calibration,
@@ -127,13 +129,18 @@ export function playBudget(
   // A median of n values scatters sqrt(pi/2) as much as their mean (for normal errors); two readings in each.
   const meanSquare = spread.reduce((sum, one) => sum + one * one, 0) / Math.max(1, places.length);
   const scatterMm = Math.sqrt((2 * meanSquare * (Math.PI / 2)) / Math.max(1, places.length));
+  const slopeMm = 0.05 * Math.abs(input.playMm);
+  const explainedMm = Math.hypot(Math.sqrt(2 * meanSquare), slopeMm);
+  // A wiper that hangs back adds to the play wherever it jumps to: the scatter betrays about 0.4 of what it adds.
+  const hangingMm = 2.5 * Math.sqrt(Math.max(0, input.playSdMm ** 2 - (1.5 * explainedMm) ** 2));
   const row = (source: string, kind: 'A' | 'B', u: number, basis: string) =>
     budgetRow({ source, kind, standardUncertainty: u, inputUnit: 'mm', sensitivity: 1, ...exact, basis });
   return combine(
     [
       row('backlash', 'B', calibration.position.uBacklashMm, 'calibration; play and backlash look alike'),
       row('scatter of the points', 'A', scatterMm, 'noise over slope, contact place, median of the points'),
-      row('slope of the fader', 'B', 0.05 * Math.abs(input.playMm), 'chords stand for the slope on the spot, 5 %'),
+      row('slope of the fader', 'B', slopeMm, 'chords stand for the slope on the spot, 5 %'),
+      row('hanging slide', 'A', hangingMm, 'scatter between points beyond what noise and slope explain, x 2.5'),
     ],
     'mm',
   );

@@ -33,13 +33,15 @@ export function findEnd(samples: readonly EndSample[], end: 'closed' | 'open'): 
     .filter((s) => Number.isFinite(s.positionUm) && Number.isFinite(s.wiperCounts))
     .map((s) => ({ x: sign * s.positionUm, y: sign * s.wiperCounts }))
     .sort((a, b) => a.x - b.x);
+  const turned = ordered.map(({ x, y }) => ({ x, y: -y }));
   if (ordered.length < leastOnLevel + leastOnLine) return nothing('too few samples over the end');
 
-  const left = leavesLevel(ordered);
+  // A fader with swapped ends falls where others rise; its edges lie where they lie.
+  const left = leavesLevel(ordered) ?? leavesLevel(turned);
   if (left === null) return nothing('the output does not change over the end: no edge, or the wiper does not reach it');
-  const { level, from } = left;
+  const { level, from, spots } = left;
   if (from < leastOnLevel) return nothing('the output changes from the very stop: no conductor seen');
-  const rise = ordered.slice(from);
+  const rise = spots.slice(from);
   const farthest = median(rise.slice(-3).map((s) => s.y)) - level;
   // The middle part of the rise: clear of the fingers that bridge the edge, near enough to be straight.
   const straight = rise.filter((s) => s.y - level >= 0.1 * farthest && s.y - level <= 0.8 * farthest);
@@ -59,7 +61,9 @@ interface Spot {
 }
 
 /** Grows the level from the conductor outwards until the samples leave it for good. */
-function leavesLevel(ordered: readonly Spot[]): { readonly level: number; readonly from: number } | null {
+function leavesLevel(
+  ordered: readonly Spot[],
+): { readonly level: number; readonly from: number; readonly spots: readonly Spot[] } | null {
   for (let from = leastOnLevel; from <= ordered.length - leastOnLine; from += 1) {
     const on = ordered.slice(0, from).map((s) => s.y);
     const level = median(on);
@@ -69,7 +73,7 @@ function leavesLevel(ordered: readonly Spot[]): { readonly level: number; readon
     // A lone outlier must not count, nor may a later one deny the edge: three in a row, and nearly all that follow.
     const clear = beyond.filter((s) => s.y - level > threshold).length;
     if (beyond.slice(0, 3).every((s) => s.y - level > threshold) && clear >= 0.9 * beyond.length)
-      return { level, from };
+      return { level, from, spots: ordered };
   }
   return null;
 }

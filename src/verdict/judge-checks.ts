@@ -4,7 +4,7 @@ import { loadedRatio } from '../law/load.ts';
 import { applyReading, totalResistanceOhm } from '../trust/apply.ts';
 import { contactPlaceMm } from '../trust/assumptions.ts';
 import { isUnsteady, meanNoiseCounts, pooledNoiseCounts } from '../trust/noise.ts';
-import { chordSlope, type MeasuredPlace, playFromDirections } from '../trust/slope.ts';
+import { chordSlope, type MeasuredPlace, playFromDirections, slideSpread } from '../trust/slope.ts';
 import { endRatioBudget, playBudget, totalResistanceBudget } from '../trust/uncertainty-checks.ts';
 import type { PointFinding } from './judge-point.ts';
 import { latest, type MeasuringContext, noiseDb } from './measured-points.ts';
@@ -101,7 +101,8 @@ export function measurePlay(
     if (up.measured === null || slopeDbPerMm < 0.1) return [];
     return [{ noiseDb: noiseDb(up.measured, context.calibration.meter.gain), slopeDbPerMm }];
   });
-  const budget = playBudget({ places: usable, playMm: play.playMm, contactPlaceMm }, context.calibration);
+  const { playSdMm } = slideSpread(places, play.playMm);
+  const budget = playBudget({ places: usable, playMm: play.playMm, playSdMm, contactPlaceMm }, context.calibration);
   return { value: play.playMm, uncertainty: budget.expanded, problem: null };
 }
 
