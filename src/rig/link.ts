@@ -1,7 +1,5 @@
 import {
   formatLine,
-  parseLine,
-  parseSample,
   type WireLine,
   type WireLineDraft,
   type WireLocks,
@@ -10,10 +8,11 @@ import {
 } from '../../firmware-protocol/codec/index.ts';
 import { whenAborted } from './abort.ts';
 import { type Clock, pause } from './clock.ts';
-import { CancelledError, LineLostError, MeterDataError, NoAnswerError } from './errors.ts';
+import { CancelledError, LineLostError, NoAnswerError } from './errors.ts';
 import { ExpressLane, type StatusReport } from './express-lane.ts';
 import { Heartbeat } from './heartbeat.ts';
 import { NotTaken, OrderLane, type OrderRequest } from './order-lane.ts';
+import { Receiver } from './receiver.ts';
 import { LinkCounters, type LinkStatistics } from './statistics.ts';
 import type { Transport } from './transport.ts';
 
@@ -46,7 +45,6 @@ export class Link {
   #lost: LineLostError | null = null;
   #inSession = false;
   #sent = 0;
-  #lastEvent = -1;
   #latest: StatusReport | null = null;
   #queue: Promise<void> = Promise.resolve();
 
@@ -71,7 +69,25 @@ export class Link {
       isOrderInWork: () => this.#orders.inWork,
       isPowered: () => this.#latest === null || this.#latest.status.motion !== 'unpowered',
     });
-    transport.onLine((text) => this.#receive(text));
+    const receiver = new Receiver({
+      counters: this.#counters,
+      onValid: () => this.#express.heard(),
+      onSample: (sample) => {
+        this.#orders.noteSample();
+        this.#listeners.onSample(sample);
+      },
+      onEvent: (line) => this.#takeEvent(line),
+      onReply: (line) => this.#takeReply(line),
+    });
+    transport.onLine((text) => {
+      if (this.#lost !== null) return;
+      try {
+        receiver.take(text);
+      } catch (cause) {
+        // A right checksum over nonsense: nothing this rig says can be relied on.
+        this.#lose(`the rig sent a line that makes no sense (${text})`, { cause });
+      }
+    });
     transport.onClosed((reason) => this.#lose(reason));
   }
 
@@ -212,40 +228,13 @@ export class Link {
     }
   }
 
-  #receive(text: string): void {
-    if (this.#lost !== null) return;
-    this.#counters.linesIn += 1;
-    if (text.startsWith('.')) {
-      const parsed = parseSample(text);
-      if (!parsed.ok) this.#counters.badLines += 1;
-      else {
-        this.#express.heard();
-        this.#orders.noteSample();
-        this.#listeners.onSample(parsed.sample);
-      }
-      return;
-    }
-    const parsed = parseLine(text);
-    if (!parsed.ok) {
-      this.#counters.badLines += 1;
-      return;
-    }
-    this.#express.heard();
-    const { line } = parsed;
-    if (line.kind === 'event') this.#takeEvent(line);
-    else if (line.kind === 'refusal' && line.word === 'asleep' && this.#inSession) this.#restarted();
+  #takeReply(line: WireLine): void {
+    if (line.kind === 'refusal' && line.word === 'asleep' && this.#inSession) this.#restarted();
     else this.#takeAnswer(line);
   }
 
   #takeAnswer(line: WireLine): void {
-    let report: StatusReport | null;
-    try {
-      report = this.#express.take(line);
-    } catch (cause) {
-      const error = new MeterDataError('beat', cause instanceof Error ? cause.message : String(cause), { cause });
-      this.#lose(error.message);
-      return;
-    }
+    const report = this.#express.take(line);
     if (report !== null) {
       this.#latest = report;
       this.#orders.noteReport(report);
@@ -262,16 +251,8 @@ export class Link {
   }
 
   #takeEvent(line: WireLine): void {
-    if (line.word === 'awake') {
-      if (this.#inSession) this.#restarted();
-      return;
-    }
-    if (line.number === this.#lastEvent) {
-      this.#counters.duplicatesIgnored += 1;
-      return;
-    }
-    this.#lastEvent = line.number;
-    this.#listeners.onEvent(line);
+    if (line.word !== 'awake') this.#listeners.onEvent(line);
+    else if (this.#inSession) this.#restarted();
   }
 
   /** The state in an order's answer. It is not older than the order, whose sending is `sentAtMs`. */
@@ -285,12 +266,12 @@ export class Link {
   }
 
   #restarted(): void {
-    this.#lose('the rig has restarted', true);
+    this.#lose('the rig has restarted', { restarted: true });
   }
 
-  #lose(reason: string, restarted = false): void {
+  #lose(reason: string, { restarted = false, cause }: { restarted?: boolean; cause?: unknown } = {}): void {
     if (this.#lost !== null) return;
-    const error = new LineLostError(this.transport.name, reason);
+    const error = new LineLostError(this.transport.name, reason, cause === undefined ? undefined : { cause });
     this.#lost = error;
     this.#heartbeat.stop();
     this.#orders.fail(error);

@@ -13,7 +13,7 @@ import { connectRig, type Rig } from './rig.ts';
 import type { Transport } from './transport.ts';
 
 /**
- * `absent`: nothing there yet. `connecting`: the port is being opened, the rig greeted. `ready`: a session is open.
+ * `connecting`: the first attempt is under way. `absent`: nothing there yet. `ready`: a session is open.
  * `lost`: it was there and is gone. `refused`: it is there and cannot be used (permission, busy, incompatible).
  * `stopped`: not looking.
  */
@@ -97,9 +97,10 @@ export class RigSupervisor {
   async #run(stopping: AbortSignal): Promise<void> {
     let wasReady = false;
     let retryMs = FIRST_RETRY_MS;
+    // Later attempts leave the state as it is: why there is no rig matters more than that it is tried again.
+    this.#enter({ kind: 'connecting' });
     while (!stopping.aborted) {
       try {
-        if (!wasReady) this.#enter({ kind: 'connecting' });
         const rig = await this.#connect(stopping);
         const gone = new Promise<void>((resolve) => {
           rig.onEvent((event) => {

@@ -2,7 +2,6 @@ import {
   ClockUnwrap,
   decodeGlideEnd,
   decodeLocks,
-  decodeReading,
   decodeStatus,
   type WireLine,
   type WireStatus,
@@ -11,7 +10,6 @@ import type {
   GlideOrder,
   GlideResult,
   MeterOrder,
-  MotionOrder,
   RawReading,
   RawSample,
   RigEvent,
@@ -22,7 +20,7 @@ import type {
   VisitOrder,
 } from '../procedure/rig-port.ts';
 import type { Clock } from './clock.ts';
-import { type LineLostError, MeterDataError, RigRefusedError } from './errors.ts';
+import { type LineLostError, RigRefusedError } from './errors.ts';
 import { SampleCollector } from './glide.ts';
 import { greet } from './handshake.ts';
 import { ensureMayMove, INTERLOCK_FRESH_MS } from './interlocks.ts';
@@ -31,6 +29,7 @@ import type { OrderRequest } from './order-lane.ts';
 import type { LinkStatistics } from './statistics.ts';
 import { glideFloorUs, homeFloorUs, visitFloorUs } from './timing.ts';
 import type { Transport } from './transport.ts';
+import { decodeAnswer, meterFields, motionFields, toRawReading, toRigStatus, visitFields } from './wire-fields.ts';
 
 /** A motion cut short because the rig heard too little is repeated this often: its position is still known. */
 const SILENT_RETRIES = 2;
@@ -125,16 +124,10 @@ export class Rig implements RigPort {
   }
 
   visit(order: VisitOrder, signal?: AbortSignal): Promise<RawReading> {
-    const fields = {
-      ...motionFields(order),
-      up: order.approach === 'up' ? 1 : 0,
-      w: Math.round(order.dwellUs),
-      ...meterFields(order),
-    };
     return this.#retryAfterSilence(signal, async () => {
       const fromUm = await this.#ensureMayMove('visit', signal);
       const expectedMs = visitFloorUs(this.limits, order, fromUm) / 1000;
-      return this.#orderReading({ word: 'visit', fields, expectedMs }, signal);
+      return this.#orderReading({ word: 'visit', fields: visitFields(order), expectedMs }, signal);
     });
   }
 
@@ -182,7 +175,7 @@ export class Rig implements RigPort {
         },
         either,
       );
-      const end = this.#decode('glide', () => decodeGlideEnd(answer.fields));
+      const end = decodeAnswer('glide', () => decodeGlideEnd(answer.fields));
       collector.end(end.samplesSent);
       consumerFailed.signal.throwIfAborted();
       return {
@@ -259,46 +252,23 @@ export class Rig implements RigPort {
   async #orderStatus(request: OrderRequest, signal?: AbortSignal): Promise<RigStatus> {
     const sentAtMs = this.#link.clock.nowMs();
     const answer = await this.#link.order(request, signal);
-    const status = this.#decode(request.word, () => decodeStatus(answer.fields));
+    const status = decodeAnswer(request.word, () => decodeStatus(answer.fields));
     this.#link.noteStatus(status, sentAtMs);
     return this.#toStatus(status);
   }
 
   async #orderReading(request: OrderRequest, signal?: AbortSignal): Promise<RawReading> {
     const answer = await this.#link.order(request, signal);
-    const reading = this.#decode(request.word, () => decodeReading(answer.fields));
-    return {
-      positionUm: reading.positionUm,
-      rigClockUs: this.#rigClock.unwrap(reading.clockUs),
-      conversions: reading.conversions,
-      wiperCounts: reading.wiperMean,
-      wiperSdCounts: reading.wiperSd,
-      trackCounts: reading.trackMean,
-      overRange: reading.overRange,
-    };
-  }
-
-  #decode<T>(word: string, decode: () => T): T {
-    try {
-      return decode();
-    } catch (cause) {
-      throw new MeterDataError(word, cause instanceof Error ? cause.message : String(cause), { cause });
-    }
+    return decodeAnswer(request.word, () => toRawReading(answer.fields, this.#rigClock));
   }
 
   #toStatus(status: WireStatus): RigStatus {
-    const { guardClosed, emergencyStopReleased, clampClosed } = status;
-    return {
-      positionUm: status.positionUm,
-      rigClockUs: this.#rigClock.unwrap(status.clockUs),
-      motion: status.motion,
-      interlocks: { guardClosed, emergencyStopReleased, clampClosed },
-    };
+    return toRigStatus(status, this.#rigClock);
   }
 
   #takeEvent(line: WireLine): void {
     if (line.word === 'locks') {
-      const interlocks = this.#decode('locks', () => decodeLocks(line.fields));
+      const interlocks = decodeAnswer('locks', () => decodeLocks(line.fields));
       this.#link.noteLocks(interlocks);
       this.#emit({ kind: 'interlocks', interlocks });
     } else if (line.word === 'stall' || line.word === 'silent') {
@@ -318,18 +288,6 @@ export class Rig implements RigPort {
     for (const listener of this.#listeners) queueMicrotask(() => listener(event));
   }
 }
-
-const motionFields = (order: MotionOrder): Record<string, number> => ({
-  x: Math.round(order.targetUm),
-  v: Math.round(order.speedUmPerS),
-  a: Math.round(order.accelMmPerS2),
-  j: Math.round(order.jerkMmPerS3),
-});
-
-const meterFields = (order: MeterOrder): Record<string, number> => ({
-  t: Math.round(order.integrationUs),
-  n: order.conversions,
-});
 
 const meterMs = (order: MeterOrder): number => (order.integrationUs * order.conversions) / 1000;
 

@@ -71,6 +71,7 @@ export function makeTransport({ name, stream, release }: TransportParts): Transp
   stream.on('error', (error) => void close(error.message));
   stream.on('end', () => void close('the other side ended the stream'));
   stream.on('close', (error?: Error | null) => void close(error?.message ?? 'the port was closed'));
+  if (stream.destroyed) void close('the port was closed');
 
   return {
     name,
