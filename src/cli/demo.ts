@@ -26,7 +26,7 @@ export function demoCommand(program: Command, finish: (code: number) => void): v
     .option('--size <number>', 'number of faders', wholeNumber, 24)
     .option('--seed <number>', 'seed of the population', wholeNumber, 2026)
     .option('--law <id>', 'the law they are measured against', 'PF-104')
-    .option('--fault-share <share>', 'share of faders with a seeded fault', share, 0.15)
+    .option('--fault-share <share>', 'share of faders with a seeded fault', share, 0.25)
     .option('--time-factor <factor>', 'how many times faster than life the virtual rig runs', positiveNumber, 12)
     .option('--out <folder>', 'where database and report go (default: out/demo-<date and time>)')
     .action(async (options: DemoOptions, command: Command) => {
@@ -68,7 +68,6 @@ async function measureBatch(
     const runIds: string[] = [];
     for (const [index, serial] of serials.entries()) {
       if (guard.interrupted()) return exitCodes.interrupted;
-      await client.call('virtual.load', { index });
       const left =
         index === 0 ? '' : `, ${spokenTime(((performance.now() - began) / index) * (serials.length - index))} left`;
       const prefix = `${index + 1} of ${serials.length}${left}  `;

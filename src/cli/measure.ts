@@ -85,7 +85,6 @@ async function measureAll(
   const results: Measured[] = [];
   try {
     for await (const serial of serialsToMeasure(options, terminal, virtualSerials)) {
-      await loadVirtual(client, serial, virtualSerials);
       const measured = await measureOne(client, requestFor(serial, options), terminal);
       results.push(measured);
       report(measured, terminal);
@@ -121,21 +120,6 @@ async function* serialsToMeasure(
     if (line.trim() === '') return;
     yield line.trim();
   }
-}
-
-async function loadVirtual(
-  client: CoreClient,
-  serial: string,
-  virtualSerials: readonly string[] | null,
-): Promise<void> {
-  if (virtualSerials === null) return;
-  const index = virtualSerials.indexOf(serial);
-  if (index < 0) {
-    throw new UsageError(
-      `The virtual batch has no fader ${serial}; it goes from ${virtualSerials[0]} to ${virtualSerials.at(-1)}. Give one of these.`,
-    );
-  }
-  await client.call('virtual.load', { index });
 }
 
 function report({ summary, nextStep, attempt }: Measured, terminal: Terminal): void {

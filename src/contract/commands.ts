@@ -150,10 +150,10 @@ export const commands = {
   'run.start': define(measureRequest, z.object({ runId: z.string(), attempt: z.number().int() })),
   /** Resolves when the run is on disk. */
   'run.wait': define(z.object({ runId: z.string() }), z.object({ summary: runSummary, nextStep: z.string() })),
+  /** A run that waits for clamp, guard or emergency stop goes on by itself when they hold. */
   'run.pause': define(nothing, nothing),
   'run.resume': define(nothing, nothing),
   'run.stop': define(nothing, nothing),
-  'run.answer': define(z.object({ askId: z.string(), goOn: z.boolean() }), nothing),
   'run.read': define(z.object({ runId: z.string() }), runRecord),
   'runs.find': define(findQuery, z.object({ runs: z.array(runSummary), total: z.number().int() })),
   'runs.lastPieces': define(z.object({ count: z.number().int().positive().max(200) }), z.array(runSummary)),

@@ -28,6 +28,8 @@ export const runView = z.object({
   lawId: z.string(),
   lawRevision: z.number().int(),
   state: z.enum(['running', 'pausing', 'paused', 'stopping', 'ended']),
+  /** What the operator must do before it goes on; null = nothing. */
+  waitingFor: z.string().nullable(),
   /** What is being done now, in words. */
   doing: z.string(),
   stepIndex: z.number().int(),
@@ -72,12 +74,8 @@ export const coreEvent = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('livePoint'), point: livePoint }),
   /** Sent only after the run is on disk. */
   z.object({ kind: z.literal('recorded'), summary: runSummary, points: z.array(point), nextStep: z.string() }),
-  z.object({
-    kind: z.literal('ask'),
-    runId: z.string(),
-    question: z.string(),
-    askId: z.string(),
-  }),
+  /** The run waits until the operator has done this. */
+  z.object({ kind: z.literal('ask'), runId: z.string(), question: z.string() }),
   z.object({ kind: z.literal('trouble'), error: errorData }),
   z.object({ kind: z.literal('transfer'), what: z.string(), fraction: z.number() }),
 ]);

@@ -1,0 +1,122 @@
+/** Puts archive, station, virtual rig and contract together. Runs in a process of its own. */
+import { randomInt, randomUUID } from 'node:crypto';
+import { openArchive } from '../archive/open.ts';
+import { toErrorData } from '../contract/errors.ts';
+import type { Channel } from '../contract/messages.ts';
+import type { CoreEvent, Snapshot } from '../contract/state.ts';
+import { Station } from '../station/station.ts';
+import { prepareArchiveFolder } from './archive-place.ts';
+import { makeHandlers } from './handlers.ts';
+import { logRing } from './log-ring.ts';
+import { type Handlers, serve } from './server.ts';
+import { announcer } from './snapshots.ts';
+import { programVersion } from './version.ts';
+import { VirtualRigDoor } from './virtual-rig.ts';
+
+/** Twenty-five times a second is more than a carriage on a screen needs. */
+const snapshotEveryMs = 40;
+const logLines = 500;
+
+export interface Core {
+  /** Stops motion, commits what runs, closes everything. */
+  close(): Promise<void>;
+}
+
+/** Opens the archive and begins to answer calls. A failure is told to the other side and answered with null. */
+export function startCore(channel: Channel, archivePath: string): Core | null {
+  let handlers: Handlers | null = null;
+  const server = serve(channel, () => handlers);
+  const now = (): Date => new Date();
+  const log = logRing(logLines, now);
+  let station: Station | null = null;
+  let asked: string | null = null;
+
+  const snapshot = (): Snapshot => {
+    const run = station?.current ?? null;
+    return {
+      programVersion,
+      archivePath,
+      rig: station?.rigDesk.view() ?? emptyRig,
+      run:
+        run === null
+          ? null
+          : {
+              runId: run.measurement.order.runId,
+              serial: run.measurement.order.serial,
+              lawId: run.measurement.order.law.id,
+              lawRevision: run.measurement.order.law.revision,
+              state: shownState(run.progress?.state),
+              waitingFor: asked,
+              doing: run.progress?.doing ?? 'Beginning',
+              stepIndex: run.progress?.stepIndex ?? 0,
+              stepCount: run.progress?.stepCount ?? 0,
+              fraction: run.progress?.fraction ?? 0,
+              timeLeftMs: run.progress?.timeLeftMs ?? 0,
+            },
+      virtual: virtual.view(),
+    };
+  };
+  const announce = announcer(() => server.emit({ kind: 'snapshot', snapshot: snapshot() }), snapshotEveryMs);
+  const virtual = new VirtualRigDoor(now, () => announce.changed());
+  const emit = (event: CoreEvent): void => server.emit(event);
+
+  try {
+    prepareArchiveFolder(archivePath);
+    const archive = openArchive(archivePath, { programVersion, now });
+    station = new Station({
+      archive,
+      programVersion,
+      now,
+      newId: randomUUID,
+      random16: () => randomInt(0x10000),
+      log: (text) => log.add(text),
+      listener: {
+        changed() {
+          // Whatever was asked for is done as soon as the run takes its next step.
+          if (station?.current?.progress?.doing !== 'Waiting for the operator') asked = null;
+          announce.changed();
+        },
+        livePoint: (point) => emit({ kind: 'livePoint', point }),
+        recorded(summary, verdict) {
+          announce.flush();
+          emit({ kind: 'recorded', summary, points: [...verdict.points], nextStep: verdict.nextStep });
+        },
+        asked(runId, question) {
+          asked = question;
+          emit({ kind: 'ask', runId, question });
+          announce.changed();
+        },
+        rigEvent: (event) => log.add(`rig event ${event.kind}`),
+        trouble: (error) => emit({ kind: 'trouble', error: toErrorData(error) }),
+      },
+    });
+    station.open();
+  } catch (error) {
+    server.failed(error);
+    return null;
+  }
+  handlers = makeHandlers({ station, virtual, snapshot, emit, log, now });
+  server.ready();
+  return {
+    async close() {
+      await station?.close();
+      await virtual.stop();
+      announce.stop();
+    },
+  };
+}
+
+const shownState = (state: string | undefined): 'running' | 'pausing' | 'paused' | 'stopping' | 'ended' =>
+  state === 'pausing' || state === 'paused' || state === 'stopping' || state === 'ended' ? state : 'running';
+
+const emptyRig: Snapshot['rig'] = {
+  state: 'absent',
+  reason: null,
+  path: null,
+  identity: null,
+  positionMm: null,
+  interlocks: null,
+  calibrationState: null,
+  calibrationSentence: null,
+  calibrationDueAt: null,
+};

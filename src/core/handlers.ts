@@ -1,0 +1,199 @@
+/** Each command of the contract, carried out by the station. Thin on purpose: the station knows how. */
+import { statSync } from 'node:fs';
+import type { RunFilter } from '../archive/find-runs.ts';
+import type { FindQuery } from '../contract/commands.ts';
+import type { CoreEvent, Snapshot } from '../contract/state.ts';
+import type { LawData } from '../law/law.ts';
+import { listPorts } from '../rig/ports.ts';
+import { openSerial } from '../rig/serial-transport.ts';
+import { makeAndKeep, readDivider, readNow } from '../station/calibrating.ts';
+import { examine } from '../station/doctor.ts';
+import { UnknownRunError } from '../station/errors.ts';
+import { checkLawFile, findLaw, keptLaws, lawAsFile, storeLaw } from '../station/law-desk.ts';
+import { exportRuns, writeBatchReport } from '../station/paper.ts';
+import { readPreferences, writePreferences } from '../station/settings-desk.ts';
+import type { Station } from '../station/station.ts';
+import { positionUmFor } from '../trust/apply.ts';
+import type { Calibration } from '../trust/calibration.ts';
+import type { LogRing } from './log-ring.ts';
+import type { Handlers } from './server.ts';
+import { programVersion } from './version.ts';
+import type { VirtualRigDoor } from './virtual-rig.ts';
+
+export interface HandlerNeeds {
+  readonly station: Station;
+  readonly virtual: VirtualRigDoor;
+  readonly snapshot: () => Snapshot;
+  readonly emit: (event: CoreEvent) => void;
+  readonly log: LogRing;
+  readonly now: () => Date;
+}
+
+/** How long a rig may take to answer after its port is opened. */
+const connectPatienceMs = 5_000;
+
+const asFilter = ({ limit: _limit, offset: _offset, ...query }: FindQuery): RunFilter =>
+  Object.fromEntries(Object.entries(query).filter(([, value]) => value !== undefined));
+
+export function makeHandlers({ station, virtual, snapshot, emit, log, now }: HandlerNeeds): Handlers {
+  const { archive, rigDesk } = station;
+  const nothing = {};
+  return {
+    snapshot,
+    'rig.ports': async () =>
+      (await listPorts()).map(({ path, vendor, product, serialNumber, problem }) => ({
+        path,
+        vendor,
+        product,
+        serial: serialNumber,
+        problem: problem?.message ?? null,
+      })),
+    async 'rig.connect'({ path }) {
+      await virtual.stop();
+      await rigDesk.connect(path, () => openSerial(path));
+      await rigDesk.whenReady(connectPatienceMs);
+      writePreferences(archive, { lastPort: path });
+      return nothing;
+    },
+    async 'rig.disconnect'() {
+      await rigDesk.disconnect();
+      await virtual.stop();
+      return nothing;
+    },
+    'rig.calibrations': ({ rigSerial }) => archive.calibrations(rigSerial).map(({ data }) => data as Calibration),
+    'rig.storeCalibration'({ calibration }) {
+      archive.storeCalibration({ id: calibration.id, data: calibration });
+      return nothing;
+    },
+    'rig.home': async () => {
+      const rig = rigDesk.rig();
+      await rig.power(true);
+      await rig.home();
+      return nothing;
+    },
+    async 'rig.creep'({ targetMm, speedMmPerS }) {
+      const rig = rigDesk.rig();
+      const calibration = rigDesk.calibration();
+      const targetUm = calibration === null ? targetMm * 1000 : positionUmFor(targetMm, 'still', calibration);
+      const { travelMinUm, travelMaxUm, creepSpeedMaxUmPerS } = rig.limits;
+      await rig.power(true);
+      await rig.creep(
+        Math.min(Math.max(targetUm, travelMinUm), travelMaxUm),
+        Math.min(speedMmPerS * 1000, creepSpeedMaxUmPerS),
+      );
+      return nothing;
+    },
+    'rig.halt': async () => {
+      await rigDesk.rig().halt();
+      return nothing;
+    },
+    'rig.park': async () => {
+      await rigDesk.rig().park();
+      return nothing;
+    },
+    'rig.read': () => readNow(rigDesk.rig(), rigDesk.calibration()),
+    'rig.statistics'() {
+      const { linesIn, linesOut, badLines, retransmissions, roundTripMedianMs, roundTripP99Ms } = rigDesk
+        .rig()
+        .statistics();
+      return {
+        linesSent: linesOut,
+        linesReceived: linesIn,
+        badLines,
+        retransmissions,
+        roundTripMedianMs,
+        roundTripP99Ms,
+      };
+    },
+    'rig.log': () => log.lines(),
+    async 'calibrate.divider'({ nominalLossDb }) {
+      const { wiperCounts, trackCounts, wiperSdCounts, lossDb } = await readDivider(
+        rigDesk.rig(),
+        rigDesk.calibration(),
+      );
+      return { nominalLossDb, wiperCounts, trackCounts, sdCounts: wiperSdCounts, lossDb };
+    },
+    'calibrate.store'(order) {
+      return { calibration: makeAndKeep(archive, rigDesk.rig(), rigDesk.calibration(), order, now()) };
+    },
+    async 'virtual.start'(request) {
+      const law = findLaw(archive, request.lawId, null);
+      const { path, open, certificate, serials } = await virtual.start(request, law);
+      if (archive.calibration(certificate.id) === null)
+        archive.storeCalibration({ id: certificate.id, data: certificate });
+      await rigDesk.connect(path, open);
+      await rigDesk.whenReady(connectPatienceMs);
+      return { path, serials: [...serials] };
+    },
+    'virtual.load': ({ index }) => virtual.load(index),
+    'virtual.stop': async () => {
+      await rigDesk.disconnect();
+      await virtual.stop();
+      return nothing;
+    },
+    'virtual.fitDivider': async () => nothing,
+    'virtual.interlocks': async (interlocks) => {
+      await virtual.setInterlocks(interlocks);
+      return nothing;
+    },
+    async 'run.start'(request) {
+      await virtual.loadSerial(request.serial);
+      return station.start({ ...request, lawRevision: request.lawRevision ?? null });
+    },
+    'run.wait': ({ runId }) => station.wait(runId),
+    'run.pause': () => {
+      station.pause();
+      return nothing;
+    },
+    'run.resume': () => {
+      station.resume();
+      return nothing;
+    },
+    'run.stop': () => {
+      station.stop('The operator stopped the run.');
+      return nothing;
+    },
+    'run.read'({ runId }) {
+      const run = archive.run(runId);
+      if (run === null) throw new UnknownRunError(runId);
+      return run;
+    },
+    'runs.find': (query) => ({
+      runs: archive.findRuns({
+        ...asFilter(query),
+        limit: query.limit ?? 100,
+        ...(query.offset === undefined ? {} : { offset: query.offset }),
+      }),
+      total: archive.countRuns(asFilter(query)),
+    }),
+    'runs.lastPieces': ({ count }) => archive.lastPieces(count),
+    'runs.ofSerial': ({ serial }) => archive.runsOfSerial(serial),
+    'law.list': () => keptLaws(archive),
+    'law.check': ({ name, text, baseLawId }) => checkLawFile(archive, name, text, baseLawId),
+    'law.store'({ law }) {
+      storeLaw(archive, law as LawData);
+      return nothing;
+    },
+    'law.asFile': ({ id, revision, form }) => lawAsFile(archive, id, revision, form),
+    'law.whereUsed': ({ id, revision }) => archive.whereUsed(id, revision),
+    'export.write': ({ query, what, path }) => exportRuns(archive, asFilter(query), what, path),
+    'report.write': ({ batch, path, title }) =>
+      writeBatchReport(archive, { batch, path, title, programVersion, madeAt: now().toISOString() }),
+    async 'archive.backup'({ path }) {
+      const { runs } = await archive.backup(path, ({ pagesDone, pagesTotal }) =>
+        emit({ kind: 'transfer', what: 'backup', fraction: pagesTotal === 0 ? 1 : pagesDone / pagesTotal }),
+      );
+      return { runs, bytes: statSync(path).size };
+    },
+    'settings.read': () => readPreferences(archive),
+    'settings.write': (change) =>
+      writePreferences(archive, Object.fromEntries(Object.entries(change).filter(([, value]) => value !== undefined))),
+    doctor: async () =>
+      examine(archive, {
+        programVersion,
+        node: process.versions.node,
+        platform: `${process.platform} ${process.arch}`,
+        ptyProblem: await virtual.ptyProblem(),
+      }),
+  };
+}

@@ -1,0 +1,63 @@
+/** The two ways of serving a virtual rig behind one face: on a pseudo-terminal, or as a stream in this process. */
+import type { VirtualRig } from '../../firmware-protocol/virtual-rig/in-process.ts';
+import type { RigProcess } from '../../firmware-protocol/virtual-rig/serve.ts';
+import { LineLostError } from '../rig/errors.ts';
+import { openSerial } from '../rig/serial-transport.ts';
+import { overDuplex, type Transport } from '../rig/transport.ts';
+import type { Calibration } from '../trust/calibration.ts';
+
+export interface VirtualInterlocks {
+  readonly guardClosed: boolean;
+  readonly emergencyStopReleased: boolean;
+  readonly clampClosed: boolean;
+}
+
+export interface ServedRig {
+  /** The port, or a name for the stream inside this process. */
+  readonly path: string;
+  open(): Promise<Transport>;
+  serials(): Promise<readonly string[]>;
+  load(index: number): Promise<string>;
+  certificate(madeAt: string, dueAt: string): Promise<Calibration>;
+  setInterlocks(locks: VirtualInterlocks): Promise<void>;
+  stop(): Promise<void>;
+}
+
+export function onPty(rig: RigProcess): ServedRig {
+  const { path, sideDoor } = rig;
+  return {
+    path,
+    open: () => openSerial(path),
+    serials: () => sideDoor.serials(),
+    load: async (index) => (await sideDoor.load(index)).serial,
+    certificate: (madeAt, dueAt) => sideDoor.certificate(madeAt, dueAt),
+    async setInterlocks({ guardClosed, emergencyStopReleased, clampClosed }) {
+      await sideDoor.setGuard(guardClosed);
+      await sideDoor.setEmergencyStop(emergencyStopReleased);
+      await sideDoor.setClamp(clampClosed);
+    },
+    stop: () => rig.stop(),
+  };
+}
+
+export function inProcess(rig: VirtualRig): ServedRig {
+  const { sideDoor } = rig;
+  const path = 'inside the program';
+  return {
+    path,
+    async open() {
+      const port = rig.reopen();
+      if (port === null) throw new LineLostError(path, 'the virtual cable is unplugged');
+      return overDuplex(port, path);
+    },
+    serials: async () => sideDoor.serials(),
+    load: async (index) => sideDoor.load(index).serial,
+    certificate: async (madeAt, dueAt) => sideDoor.certificate(madeAt, dueAt),
+    async setInterlocks({ guardClosed, emergencyStopReleased, clampClosed }) {
+      sideDoor.setGuard(guardClosed);
+      sideDoor.setEmergencyStop(emergencyStopReleased);
+      sideDoor.setClamp(clampClosed);
+    },
+    stop: async () => rig.close(),
+  };
+}

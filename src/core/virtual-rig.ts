@@ -1,0 +1,150 @@
+/** The one door to the virtual rig: starts it on a pseudo-terminal, or inside this process where there is none. */
+import { readFile } from 'node:fs/promises';
+import { createVirtualRig } from '../../firmware-protocol/virtual-rig/in-process.ts';
+import type { RigOptions } from '../../firmware-protocol/virtual-rig/options.ts';
+import { parametersFrom } from '../../firmware-protocol/virtual-rig/parameter-file.ts';
+import { openPty, PtyUnavailableError } from '../../firmware-protocol/virtual-rig/pty.ts';
+import { startRigProcess } from '../../firmware-protocol/virtual-rig/serve.ts';
+import type { VirtualRequest } from '../contract/commands.ts';
+import type { Law } from '../law/build.ts';
+import type { Transport } from '../rig/transport.ts';
+import type { Calibration } from '../trust/calibration.ts';
+import { inProcess, onPty, type ServedRig, type VirtualInterlocks } from './served-rig.ts';
+
+export class VirtualRigError extends Error {
+  readonly code = 'request.virtualRig';
+  readonly userFixable = true;
+  override readonly name = 'VirtualRigError';
+}
+
+export interface StartedVirtualRig {
+  readonly path: string;
+  readonly open: () => Promise<Transport>;
+  readonly certificate: Calibration;
+  readonly serials: readonly string[];
+}
+
+interface Running {
+  readonly rig: ServedRig;
+  readonly seed: number;
+  readonly serials: readonly string[];
+  loaded: number | null;
+}
+
+export interface VirtualView {
+  readonly path: string;
+  readonly seed: number;
+  readonly size: number;
+  readonly loadedSerial: string | null;
+  readonly nextSerial: string | null;
+}
+
+const certificateDays = 365;
+
+export class VirtualRigDoor {
+  readonly #now: () => Date;
+  readonly #onChange: () => void;
+  #running: Running | null = null;
+
+  constructor(now: () => Date, onChange: () => void) {
+    this.#now = now;
+    this.#onChange = onChange;
+  }
+
+  view(): VirtualView | null {
+    if (this.#running === null) return null;
+    const { rig, seed, serials, loaded } = this.#running;
+    return {
+      path: rig.path,
+      seed,
+      size: serials.length,
+      loadedSerial: loaded === null ? null : (serials[loaded] ?? null),
+      nextSerial: serials[loaded === null ? 0 : loaded + 1] ?? null,
+    };
+  }
+
+  async start(request: VirtualRequest, law: Law): Promise<StartedVirtualRig> {
+    await this.stop();
+    const options: RigOptions = {
+      law: {
+        id: law.id,
+        travelMm: law.travelMm,
+        nominalOhm: law.resistance.nominalOhm,
+        interpolation: law.interpolation,
+        points: law.points,
+      },
+      seed: request.seed,
+      size: request.size,
+      finish: request.finish,
+      faultShare: request.faultShare,
+      timeFactor: request.timeFactor,
+      ...(request.corruptOneIn === undefined ? {} : { disturbance: { corruptOneIn: request.corruptOneIn } }),
+      ...(request.parametersFile === undefined
+        ? {}
+        : { parameters: parametersFrom(await readFile(request.parametersFile, 'utf8'), request.parametersFile) }),
+    };
+    const isPtyHere = (await this.ptyProblem()) === null;
+    const rig = isPtyHere ? onPty(await startRigProcess(options)) : inProcess(createVirtualRig(options));
+    const serials = await rig.serials();
+    this.#running = { rig, seed: request.seed, serials, loaded: null };
+    const madeAt = this.#now();
+    const dueAt = new Date(madeAt.getTime() + certificateDays * 86_400_000);
+    const certificate = await rig.certificate(madeAt.toISOString(), dueAt.toISOString());
+    this.#onChange();
+    return { path: rig.path, open: () => rig.open(), certificate, serials };
+  }
+
+  async load(index: number): Promise<{ serial: string }> {
+    const running = this.#need();
+    if (index >= running.serials.length) {
+      throw new VirtualRigError(
+        `The virtual batch has ${running.serials.length} faders, numbered from 0; there is no ${index}.`,
+      );
+    }
+    const serial = await running.rig.load(index);
+    running.loaded = index;
+    this.#onChange();
+    return { serial };
+  }
+
+  /** Puts the fader of this serial into the virtual clamp; does nothing while no virtual rig is served. */
+  async loadSerial(serial: string): Promise<void> {
+    if (this.#running === null) return;
+    const { serials, loaded } = this.#running;
+    const index = serials.indexOf(serial.trim().toUpperCase());
+    if (index < 0) {
+      throw new VirtualRigError(
+        `The virtual batch has no fader ${serial}; it goes from ${serials[0]} to ${serials.at(-1)}. Give one of these.`,
+      );
+    }
+    if (index !== loaded) await this.load(index);
+  }
+
+  async setInterlocks(locks: VirtualInterlocks): Promise<void> {
+    await this.#need().rig.setInterlocks(locks);
+  }
+
+  async stop(): Promise<void> {
+    const running = this.#running;
+    this.#running = null;
+    await running?.rig.stop();
+    if (running !== null) this.#onChange();
+  }
+
+  /** Null = a virtual rig can be served on a pseudo-terminal here, else why not. */
+  async ptyProblem(): Promise<string | null> {
+    try {
+      const pty = await openPty();
+      pty.close();
+      return null;
+    } catch (error) {
+      if (error instanceof PtyUnavailableError) return error.message;
+      throw error;
+    }
+  }
+
+  #need(): Running {
+    if (this.#running === null) throw new VirtualRigError('No virtual rig is served. Start one first.');
+    return this.#running;
+  }
+}
