@@ -2,7 +2,7 @@
  * Which property of a record lives in which column. The maps are checked for completeness by the compiler: a property
  * added to a record without a column does not compile. Their order is the order of the digest (see `digest.ts`).
  */
-import type { CheckRecord, PointRecord, ReadingRecord, RunRecord, TraceRecord } from './records.ts';
+import type { RunRecord, TraceRecord } from './records.ts';
 
 export type FieldMap<T> = { readonly [K in keyof T]-?: string };
 
@@ -38,51 +38,6 @@ export const rigFields: FieldMap<RigRecord> = {
   firmware: 'rig_firmware',
   protocol: 'rig_protocol',
   isVirtual: 'rig_is_virtual',
-};
-
-export const readingFields: FieldMap<ReadingRecord> = {
-  sequence: 'sequence',
-  purpose: 'purpose',
-  pointIndex: 'point_index',
-  direction: 'direction',
-  targetMm: 'target_mm',
-  positionUm: 'position_um',
-  rigClockUs: 'rig_clock_us',
-  integrationUs: 'integration_us',
-  conversions: 'conversions',
-  wiperCounts: 'wiper_counts',
-  wiperSdCounts: 'wiper_sd_counts',
-  trackCounts: 'track_counts',
-  overRange: 'over_range',
-  travelMm: 'travel_mm',
-  ratio: 'ratio',
-  lossDb: 'loss_db',
-};
-
-export const pointFields: FieldMap<PointRecord> = {
-  pointIndex: 'point_index',
-  travelMm: 'travel_mm',
-  lawDb: 'law_db',
-  lowerDb: 'lower_db',
-  upperDb: 'upper_db',
-  upDeviationDb: 'up_deviation_db',
-  downDeviationDb: 'down_deviation_db',
-  deviationDb: 'deviation_db',
-  uncertaintyDb: 'uncertainty_db',
-  playMm: 'play_mm',
-  zone: 'zone',
-  reason: 'reason',
-};
-
-export const checkFields: FieldMap<CheckRecord> = {
-  name: 'name',
-  unit: 'unit',
-  value: 'value',
-  lower: 'lower',
-  upper: 'upper',
-  uncertainty: 'uncertainty',
-  zone: 'zone',
-  reason: 'reason',
 };
 
 export const traceHeadFields: FieldMap<TraceHead> = {

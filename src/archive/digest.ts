@@ -7,9 +7,10 @@ export interface RunContent {
   readonly rig: readonly Cell[];
   /** Canonical JSON of the rig's limits. */
   readonly rigLimits: string | null;
-  readonly readings: readonly (readonly Cell[])[];
-  readonly points: readonly (readonly Cell[])[];
-  readonly checks: readonly (readonly Cell[])[];
+  /** Texts as `columnText` makes them. */
+  readonly readings: string;
+  readonly points: string;
+  readonly checks: string;
   readonly traces: readonly (readonly Cell[])[];
   /** Four packed columns per trace. */
   readonly traceColumns: readonly Uint8Array[];
@@ -21,7 +22,8 @@ export interface RunContent {
  */
 export function runDigest(content: RunContent): Buffer {
   const { head, rig, rigLimits, readings, points, checks, traces } = content;
-  const hash = createHash('sha256').update(JSON.stringify([head, rig, rigLimits, readings, points, checks, traces]));
+  const hash = createHash('sha256').update(JSON.stringify([head, rig, rigLimits, traces]));
+  for (const text of [readings, points, checks]) hash.update('\n').update(text);
   for (const column of content.traceColumns) hash.update(column);
   return hash.digest();
 }

@@ -54,5 +54,10 @@ function structureFindings(db: Connection, depth: IntegrityDepth): string[] {
 
 function referenceFindings(db: Connection): string[] {
   const rows = db.pragma('foreign_key_check') as readonly { table: string; parent: string }[];
-  return rows.slice(0, mostFindings).map((row) => `a row of ${row.table} refers to a missing row of ${row.parent}`);
+  const findings = rows.map((row) => `a row of ${row.table} refers to a missing row of ${row.parent}`);
+  const orphans = db.prepare<[], number>(
+    'SELECT run_no FROM measurements WHERE NOT EXISTS (SELECT 1 FROM runs WHERE runs.run_no = measurements.run_no)',
+  );
+  for (const runNo of orphans.pluck().all()) findings.push(`the measurements ${runNo} belong to no run`);
+  return findings.slice(0, mostFindings);
 }

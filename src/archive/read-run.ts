@@ -1,13 +1,10 @@
 import type { Database as Connection, Statement } from 'better-sqlite3';
 import type { Cell } from './cells.ts';
 import {
-  checkFields,
   columnList,
   headFields,
-  pointFields,
   type RigRecord,
   type RunHead,
-  readingFields,
   rigFields,
   selectList,
   type TraceHead,
@@ -15,9 +12,11 @@ import {
 } from './columns.ts';
 import { type RunContent, runDigest } from './digest.ts';
 import { ArchiveDefectError } from './errors.ts';
+import { checkKinds, pointKinds, readingKinds, recordsOf } from './measurement-text.ts';
 import { unpackedFloat64, unpackedInt32, unpackedUint32 } from './packed-arrays.ts';
-import type { CheckRecord, PointRecord, ReadingRecord, RunRecord, TraceRecord } from './records.ts';
+import type { RunRecord, TraceRecord } from './records.ts';
 
+const tracesOfRun = 'FROM traces WHERE trace_no BETWEEN ? AND ? ORDER BY trace_no';
 const traceBytes = 'counter, position_um, rig_clock_us, wiper_counts';
 
 interface TraceBytes {
@@ -28,6 +27,12 @@ interface TraceBytes {
 }
 
 type RigRow = { [K in keyof RigRecord]: (RigRecord[K] extends boolean ? number : RigRecord[K]) | null };
+interface MeasurementTexts {
+  readonly readings: string;
+  readonly points: string;
+  readonly checks: string;
+}
+
 interface Keys {
   readonly runNo: number;
   readonly limits: string | null;
@@ -39,13 +44,11 @@ export class RunReader {
   readonly #keys: Statement<[string], Keys>;
   readonly #head: Statement<[number], RunHead>;
   readonly #rig: Statement<[number], RigRow>;
-  readonly #readings: Statement<[number], Omit<ReadingRecord, 'overRange'> & { overRange: number }>;
-  readonly #points: Statement<[number], PointRecord>;
-  readonly #checks: Statement<[number], CheckRecord>;
-  readonly #traces: Statement<[number], TraceHead & TraceBytes>;
-  readonly #raw: Readonly<
-    Record<'head' | 'rig' | 'readings' | 'points' | 'checks' | 'traces', Statement<[number], Cell[]>>
-  >;
+  readonly #measurements: Statement<[number], MeasurementTexts>;
+  readonly #traces: Statement<[number, number], TraceHead & TraceBytes>;
+  readonly #rawHead: Statement<[number], Cell[]>;
+  readonly #rawRig: Statement<[number], Cell[]>;
+  readonly #rawTraces: Statement<[number, number], Cell[]>;
 
   constructor(db: Connection) {
     this.#keys = db.prepare(
@@ -54,22 +57,13 @@ export class RunReader {
     );
     this.#head = db.prepare(`SELECT ${selectList(headFields)} FROM runs WHERE run_no = ?`);
     this.#rig = db.prepare(`SELECT ${selectList(rigFields)} FROM runs WHERE run_no = ?`);
-    this.#readings = db.prepare(`SELECT ${selectList(readingFields)} FROM readings WHERE run_no = ? ORDER BY sequence`);
-    this.#points = db.prepare(`SELECT ${selectList(pointFields)} FROM points WHERE run_no = ? ORDER BY point_index`);
-    this.#checks = db.prepare(`SELECT ${selectList(checkFields)} FROM checks WHERE run_no = ? ORDER BY place`);
-    this.#traces = db.prepare(
-      `SELECT ${selectList(traceHeadFields)}, ${traceBytes} FROM traces WHERE run_no = ? ORDER BY place`,
-    );
-    const raw = (columns: string, table: string, order: string): Statement<[number], Cell[]> =>
-      db.prepare<[number], Cell[]>(`SELECT ${columns} FROM ${table} WHERE run_no = ? ORDER BY ${order}`).raw();
-    this.#raw = {
-      head: raw(columnList(headFields), 'runs', 'run_no'),
-      rig: raw(columnList(rigFields), 'runs', 'run_no'),
-      readings: raw(columnList(readingFields), 'readings', 'sequence'),
-      points: raw(columnList(pointFields), 'points', 'point_index'),
-      checks: raw(columnList(checkFields), 'checks', 'place'),
-      traces: raw(columnList(traceHeadFields), 'traces', 'place'),
-    };
+    this.#measurements = db.prepare('SELECT readings, points, checks FROM measurements WHERE run_no = ?');
+    this.#traces = db.prepare(`SELECT ${selectList(traceHeadFields)}, ${traceBytes} ${tracesOfRun}`);
+    const raw = <T extends number[]>(columns: string, from: string): Statement<T, Cell[]> =>
+      db.prepare<T, Cell[]>(`SELECT ${columns} ${from}`).raw();
+    this.#rawHead = raw(columnList(headFields), 'FROM runs WHERE run_no = ?');
+    this.#rawRig = raw(columnList(rigFields), 'FROM runs WHERE run_no = ?');
+    this.#rawTraces = raw(columnList(traceHeadFields), tracesOfRun);
   }
 
   /** The run, or null if there is none of this id. */
@@ -79,16 +73,17 @@ export class RunReader {
     const { runNo } = keys;
     const head = this.#head.get(runNo);
     const rig = this.#rig.get(runNo);
-    if (head === undefined || rig === undefined)
-      throw new ArchiveDefectError(`Run ${runId} vanished while being read.`);
+    const measurements = this.#measurements.get(runNo);
+    if (head === undefined || rig === undefined || measurements === undefined)
+      throw new ArchiveDefectError(`Run ${runId} is not whole in the database.`);
     return {
       ...head,
       rig: rigOf(rig),
       rigLimits: keys.limits === null ? null : (JSON.parse(keys.limits) as Record<string, number>),
-      readings: this.#readings.all(runNo).map((row) => ({ ...row, overRange: row.overRange === 1 })),
-      points: this.#points.all(runNo),
-      checks: this.#checks.all(runNo),
-      traces: this.#traces.all(runNo).map(traceOf),
+      readings: recordsOf(readingKinds, measurements.readings),
+      points: recordsOf(pointKinds, measurements.points),
+      checks: recordsOf(checkKinds, measurements.checks),
+      traces: this.#traces.all(...traceKeys(runNo)).map(traceOf),
     };
   }
 
@@ -97,20 +92,25 @@ export class RunReader {
     const keys = this.#keys.get(runId);
     if (keys === undefined || keys.digest === null) return null;
     const { runNo } = keys;
+    const measurements = this.#measurements.get(runNo);
+    if (measurements === undefined) return false;
     const content: RunContent = {
-      head: this.#raw.head.get(runNo) ?? [],
-      rig: this.#raw.rig.get(runNo) ?? [],
+      head: this.#rawHead.get(runNo) ?? [],
+      rig: this.#rawRig.get(runNo) ?? [],
       rigLimits: keys.limits,
-      readings: this.#raw.readings.all(runNo),
-      points: this.#raw.points.all(runNo),
-      checks: this.#raw.checks.all(runNo),
-      traces: this.#raw.traces.all(runNo),
+      ...measurements,
+      traces: this.#rawTraces.all(...traceKeys(runNo)),
       traceColumns: this.#traces
-        .all(runNo)
+        .all(...traceKeys(runNo))
         .flatMap((row) => [row.counter, row.position_um, row.rig_clock_us, row.wiper_counts]),
     };
     return runDigest(content).equals(keys.digest);
   }
+}
+
+/** First and last key that traces of a run can have: run_no * 1000 + place. */
+function traceKeys(runNo: number): [number, number] {
+  return [runNo * 1000, runNo * 1000 + 999];
 }
 
 function rigOf(row: RigRow): RunRecord['rig'] {

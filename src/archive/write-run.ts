@@ -1,19 +1,11 @@
 import type { Database as Connection, Statement, Transaction } from 'better-sqlite3';
 import { canonicalJson } from './canonical-json.ts';
 import { type Cell, cellsOf } from './cells.ts';
-import {
-  checkFields,
-  type FieldMap,
-  headFields,
-  insertInto,
-  pointFields,
-  readingFields,
-  rigFields,
-  traceHeadFields,
-} from './columns.ts';
+import { type FieldMap, headFields, insertInto, rigFields, traceHeadFields } from './columns.ts';
 import { type RunContent, runDigest } from './digest.ts';
 import { DuplicateRunError, RunRefusedError, UnknownReferenceError } from './errors.ts';
 import { instantMs } from './instant.ts';
+import { checkKinds, columnText, pointKinds, readingKinds, refuseDoubles } from './measurement-text.ts';
 import type { Opening } from './openings.ts';
 import { packed } from './packed-arrays.ts';
 import type { RunRecord, TraceRecord } from './records.ts';
@@ -31,9 +23,7 @@ export class RunWriter {
   readonly #findLimits: Statement<[string], number>;
   readonly #insertLimits: Statement;
   readonly #insertRun: Statement;
-  readonly #insertReading: Statement;
-  readonly #insertPoint: Statement;
-  readonly #insertCheck: Statement;
+  readonly #insertMeasurements: Statement;
   readonly #insertTrace: Statement;
   readonly #write: Transaction<(run: RunRecord, content: RunContent) => void>;
 
@@ -57,11 +47,9 @@ export class RunWriter {
         ...columns(rigFields),
       ]),
     );
-    this.#insertReading = db.prepare(insertInto('readings', ['run_no', ...columns(readingFields)]));
-    this.#insertPoint = db.prepare(insertInto('points', ['run_no', ...columns(pointFields)]));
-    this.#insertCheck = db.prepare(insertInto('checks', ['run_no', 'place', ...columns(checkFields)]));
+    this.#insertMeasurements = db.prepare(insertInto('measurements', ['run_no', 'readings', 'points', 'checks']));
     this.#insertTrace = db.prepare(
-      insertInto('traces', ['run_no', 'place', ...columns(traceHeadFields), ...traceColumns]),
+      insertInto('traces', ['trace_no', 'run_no', 'place', ...columns(traceHeadFields), ...traceColumns]),
     );
     this.#write = db.transaction((run, content) => this.#writeAll(run, content));
   }
@@ -90,14 +78,17 @@ export class RunWriter {
     }
     const runNo = this.#nextRunNo.get();
     if (runNo === undefined) throw new RunRefusedError(run.runId, 'the database gave no run number');
-    for (const cells of content.readings) this.#insertReading.run(runNo, cells);
-    for (const cells of content.points) this.#insertPoint.run(runNo, cells);
-    content.checks.forEach((cells, place) => {
-      this.#insertCheck.run(runNo, place, cells);
-    });
+    this.#insertMeasurements.run(runNo, content.readings, content.points, content.checks);
     content.traces.forEach((cells, place) => {
       const samples = run.traces[place]?.counter.length;
-      this.#insertTrace.run(runNo, place, cells, samples, content.traceColumns.slice(place * 4, place * 4 + 4));
+      this.#insertTrace.run(
+        runNo * 1000 + place,
+        runNo,
+        place,
+        cells,
+        samples,
+        content.traceColumns.slice(place * 4, place * 4 + 4),
+      );
     });
     // Last: the run row closes the run, after it nothing can be added.
     this.#insertRun.run(
@@ -142,16 +133,43 @@ const noRig: readonly Cell[] = columns(rigFields).map(() => null);
 
 function contentOf(run: RunRecord): RunContent {
   const { runId } = run;
+  refuseDoubles(
+    run.readings.map((reading) => reading.sequence),
+    runId,
+    'reading',
+  );
+  refuseDoubles(
+    run.points.map((point) => point.pointIndex),
+    runId,
+    'point',
+  );
+  refuseDoubles(
+    run.checks.map((check) => check.name),
+    runId,
+    'check',
+  );
+  refuseUnearned(run);
   return {
     head: cellsOf(headFields, run, runId, ''),
     rig: run.rig === null ? noRig : cellsOf(rigFields, run.rig, runId, 'rig.'),
     rigLimits: run.rigLimits === null ? null : canonicalJson(run.rigLimits, 'rigLimits'),
-    readings: run.readings.map((reading, i) => cellsOf(readingFields, reading, runId, `readings[${i}].`)),
-    points: run.points.map((point, i) => cellsOf(pointFields, point, runId, `points[${i}].`)),
-    checks: run.checks.map((check, i) => cellsOf(checkFields, check, runId, `checks[${i}].`)),
+    readings: columnText(readingKinds, run.readings, runId, 'readings'),
+    points: columnText(pointKinds, run.points, runId, 'points'),
+    checks: columnText(checkKinds, run.checks, runId, 'checks'),
     traces: run.traces.map((trace, i) => cellsOf(traceHeadFields, trace, runId, `traces[${i}].`)),
     traceColumns: run.traces.flatMap(packedColumns),
   };
+}
+
+/** Nothing passes that was not measured. */
+function refuseUnearned(run: RunRecord): void {
+  const point = run.points.find(
+    ({ zone, deviationDb, uncertaintyDb }) => zone === 'pass' && (deviationDb === null || uncertaintyDb === null),
+  );
+  if (point !== undefined)
+    throw new RunRefusedError(run.runId, `point ${point.pointIndex} passes without being measured`);
+  const check = run.checks.find(({ zone, value }) => zone === 'pass' && value === null);
+  if (check !== undefined) throw new RunRefusedError(run.runId, `${check.name} passes without being measured`);
 }
 
 function packedColumns(trace: TraceRecord): Buffer[] {

@@ -114,6 +114,6 @@ export const anyRun: fc.Arbitrary<RunRecord> = fc.record({
   worstDeviationDb: numberOrGap,
   readings: ordered(reading, (value) => value.sequence),
   points: ordered(point, (value) => value.pointIndex),
-  checks: fc.array(check, { maxLength: 4 }),
+  checks: fc.uniqueArray(check, { selector: (value) => value.name, maxLength: 4 }),
   traces: fc.array(trace, { maxLength: 2 }),
 });

@@ -60,11 +60,11 @@ describe('the full integrity check', () => {
     archive.close();
     const db = new Database(archive.path);
     const trigger = db
-      .prepare<[], string>("SELECT sql FROM sqlite_schema WHERE name = 'readings_never_changed'")
+      .prepare<[], string>("SELECT sql FROM sqlite_schema WHERE name = 'measurements_never_changed'")
       .pluck()
       .get();
-    db.exec('DROP TRIGGER readings_never_changed');
-    db.exec('UPDATE readings SET loss_db = loss_db + 1e-9 WHERE run_no = 3 AND sequence = 7');
+    db.exec('DROP TRIGGER measurements_never_changed');
+    db.exec("UPDATE measurements SET readings = json_replace(readings, '$.lossDb[7]', 1.5) WHERE run_no = 3");
     db.exec(trigger ?? '');
     db.close();
     const again = opened(archive.path);

@@ -21,7 +21,7 @@ function version1File(): string {
 
 function tableRows(path: string): Record<string, unknown[]> {
   const db = new Database(path, { readonly: true });
-  const tables = ['laws', 'calibrations', 'rig_limits', 'readings', 'points', 'checks', 'traces', 'settings'];
+  const tables = ['laws', 'calibrations', 'rig_limits', 'measurements', 'traces', 'settings'];
   const rows = Object.fromEntries(tables.map((table) => [table, db.prepare(`SELECT * FROM ${table}`).all()]));
   const runs = db.prepare<[], Record<string, unknown>>('SELECT * FROM runs ORDER BY run_no').all();
   db.close();
@@ -201,13 +201,11 @@ describe('an archive of version 1', () => {
     const path = version1File();
     const db = new Database(path);
     db.pragma('foreign_keys = OFF');
-    db.exec(
-      'INSERT INTO readings SELECT 9, 0, purpose, point_index, direction, target_mm, position_um, rig_clock_us, integration_us, conversions, wiper_counts, wiper_sd_counts, track_counts, over_range, travel_mm, ratio, loss_db FROM readings WHERE sequence = 0',
-    );
+    db.exec("INSERT INTO traces VALUES (9000, 9, 0, 'openEnd', 1000, 1, 0, x'', x'', x'', x'')");
     db.close();
     const error = thrownBy(() => openArchive(path, options));
     expect(error).toBeInstanceOf(ArchiveDamagedError);
-    expect(String(error)).toMatch(/readings refers to a missing row of runs/);
+    expect(String(error)).toMatch(/traces refers to a missing row of measurements/);
     const after = new Database(path);
     expect(userVersion(after)).toBe(1);
     after.close();

@@ -67,8 +67,9 @@ describe('two programs on one archive', () => {
     const reader = new Database(path, { readonly: true });
     const halfRuns = reader
       .prepare<[], number>(
-        `SELECT count(*) FROM runs r WHERE (SELECT count(*) FROM readings WHERE run_no = r.run_no) <> 46
-           OR (SELECT count(*) FROM points WHERE run_no = r.run_no) <> 21`,
+        `SELECT count(*) FROM runs r LEFT JOIN measurements m USING (run_no)
+         WHERE m.run_no IS NULL OR json_array_length(m.readings, '$.sequence') <> 46
+           OR (SELECT count(*) FROM traces WHERE run_no = r.run_no) <> 2`,
       )
       .pluck();
     const runs = reader.prepare<[], number>('SELECT count(*) FROM runs').pluck();

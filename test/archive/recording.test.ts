@@ -99,13 +99,17 @@ describe('what the archive refuses to record', () => {
     ['a time without a zone', { startedAt: '2026-11-25T10:00:00' }, /startedAt .* is not an ISO 8601 UTC time/],
     ['an unknown verdict', { verdict: 'good' as never }, /verdict_word/],
     ['an unknown outcome', { outcome: 'fine' as never, verdict: 'void', outcomeReason: 'none' }, /outcome_word/],
-    ['an unknown zone', { points: replaced(exampleRun(1).points, { ...point, zone: 'ok' as never }) }, /zone_word/],
+    [
+      'an unknown zone',
+      { points: replaced(exampleRun(1).points, { ...point, zone: 'ok' as never }) },
+      /points\[5\]\.zone is "ok"/,
+    ],
     [
       'a missing property',
       { points: replaced(exampleRun(1).points, { ...point, lawDb: undefined as never }) },
       /points\[5\]\.lawDb is undefined/,
     ],
-    ['two readings of one number', { readings: [reading, reading] }, /UNIQUE constraint/],
+    ['two readings of one number', { readings: [reading, reading] }, /reading 5 comes twice/],
     ['a pass without calibration', { calibrationId: null }, /pass needs/],
     ['a pass without a rig', { rig: null }, /pass needs/],
     ['a pass of a stopped run', { outcome: 'stopped', outcomeReason: 'operator' }, /pass needs/],
@@ -117,7 +121,7 @@ describe('what the archive refuses to record', () => {
     [
       'a passed point that was not measured',
       { points: replaced(exampleRun(1).points, { ...point, deviationDb: null }) },
-      /point_pass_was_measured/,
+      /point 5 passes without being measured/,
     ],
     ['a stop without reason', { outcome: 'stopped', verdict: 'void', outcomeReason: null }, /needs a reason/],
     [
@@ -132,7 +136,7 @@ describe('what the archive refuses to record', () => {
     expect(error).toMatchObject({ message: expect.stringMatching(message), code: 'runRefused' });
     // Nothing of it was written, and the archive goes on.
     const db = new Database(archive.path, { readonly: true });
-    for (const table of ['runs', 'readings', 'points', 'checks', 'traces', 'rig_limits']) {
+    for (const table of ['runs', 'measurements', 'traces', 'rig_limits']) {
       expect(db.prepare(`SELECT count(*) FROM ${table}`).pluck().get()).toBe(0);
     }
     db.close();

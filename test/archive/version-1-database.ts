@@ -34,7 +34,7 @@ CREATE TABLE rig_limits (
 ) STRICT;
 
 CREATE TABLE runs (
-  run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
+  run_no INTEGER PRIMARY KEY CHECK (run_no > 0) REFERENCES measurements (run_no),
   run_id TEXT NOT NULL UNIQUE CHECK (run_id <> ''),
   serial TEXT NOT NULL CHECK (serial <> ''),
   batch TEXT,
@@ -67,65 +67,19 @@ CREATE TABLE runs (
 ) STRICT;
 CREATE INDEX runs_by_serial ON runs (serial);
 
-CREATE TABLE readings (
-  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
-  sequence INTEGER NOT NULL CHECK (sequence >= 0),
-  purpose TEXT NOT NULL CONSTRAINT purpose_word CHECK (purpose IN ('point', 'closed', 'open', 'totalResistance')),
-  point_index INTEGER,
-  direction TEXT NOT NULL CONSTRAINT direction_word CHECK (direction IN ('up', 'down', 'still')),
-  target_mm REAL NOT NULL,
-  position_um REAL NOT NULL,
-  rig_clock_us REAL NOT NULL,
-  integration_us REAL NOT NULL,
-  conversions INTEGER NOT NULL,
-  wiper_counts REAL NOT NULL,
-  wiper_sd_counts REAL,
-  track_counts REAL NOT NULL,
-  over_range INTEGER NOT NULL CONSTRAINT over_range_flag CHECK (over_range IN (0, 1)),
-  travel_mm REAL,
-  ratio REAL,
-  loss_db REAL,
-  PRIMARY KEY (run_no, sequence)
-) STRICT, WITHOUT ROWID;
-
-CREATE TABLE points (
-  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
-  point_index INTEGER NOT NULL CHECK (point_index >= 0),
-  travel_mm REAL NOT NULL,
-  law_db REAL NOT NULL,
-  lower_db REAL NOT NULL,
-  upper_db REAL,
-  up_deviation_db REAL,
-  down_deviation_db REAL,
-  deviation_db REAL,
-  uncertainty_db REAL,
-  play_mm REAL,
-  zone TEXT NOT NULL CONSTRAINT zone_word CHECK (zone IN ('pass', 'doubt', 'fail', 'void')),
-  reason TEXT,
-  PRIMARY KEY (run_no, point_index),
-  CONSTRAINT point_pass_was_measured CHECK (zone <> 'pass' OR (deviation_db IS NOT NULL AND uncertainty_db IS NOT NULL))
-) STRICT, WITHOUT ROWID;
-
-CREATE TABLE checks (
-  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
-  place INTEGER NOT NULL CHECK (place >= 0),
-  name TEXT NOT NULL CONSTRAINT check_name CHECK (name IN ('closedLoss', 'openLoss', 'totalResistance', 'play')),
-  unit TEXT NOT NULL CONSTRAINT unit_word CHECK (unit IN ('dB', 'ohm', 'mm')),
-  value REAL,
-  lower REAL,
-  upper REAL,
-  uncertainty REAL,
-  zone TEXT NOT NULL CONSTRAINT zone_word CHECK (zone IN ('pass', 'doubt', 'fail', 'void')),
-  reason TEXT,
-  PRIMARY KEY (run_no, place),
-  CONSTRAINT check_pass_was_measured CHECK (zone <> 'pass' OR value IS NOT NULL)
-) STRICT, WITHOUT ROWID;
+-- Each text is one JSON object of columns: {"sequence":[0,1,...],"purpose":["point",...],...}; a gap is null.
+CREATE TABLE measurements (
+  run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
+  readings TEXT NOT NULL,
+  points TEXT NOT NULL,
+  checks TEXT NOT NULL
+) STRICT;
 
 -- Columns are little-endian arrays: counter uint32, position_um int32, rig_clock_us float64, wiper_counts int32.
 CREATE TABLE traces (
-  trace_no INTEGER PRIMARY KEY CHECK (trace_no > 0),
-  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
-  place INTEGER NOT NULL CHECK (place >= 0),
+  trace_no INTEGER PRIMARY KEY,
+  run_no INTEGER NOT NULL REFERENCES measurements (run_no),
+  place INTEGER NOT NULL CHECK (place BETWEEN 0 AND 999),
   purpose TEXT NOT NULL CONSTRAINT trace_purpose CHECK (purpose IN ('closedEnd', 'openEnd')),
   sample_period_us REAL NOT NULL,
   track_counts REAL NOT NULL,
@@ -134,7 +88,8 @@ CREATE TABLE traces (
   position_um BLOB NOT NULL CHECK (length(position_um) = 4 * samples),
   rig_clock_us BLOB NOT NULL CHECK (length(rig_clock_us) = 8 * samples),
   wiper_counts BLOB NOT NULL CHECK (length(wiper_counts) = 4 * samples),
-  UNIQUE (run_no, place)
+  -- The key itself finds the traces of a run: one index less to write at every run.
+  CONSTRAINT trace_key CHECK (trace_no = run_no * 1000 + place)
 ) STRICT;
 
 CREATE TABLE settings (
@@ -202,40 +157,21 @@ WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no OR run_id = NEW.run_id
   SELECT RAISE(ABORT, 'append-only: a recorded run with this key is stored already and is never replaced');
 END;
 
-CREATE TRIGGER readings_never_changed BEFORE UPDATE ON readings BEGIN
-  SELECT RAISE(ABORT, 'append-only: a reading is never changed; record a new one instead');
+CREATE TRIGGER measurements_never_changed BEFORE UPDATE ON measurements BEGIN
+  SELECT RAISE(ABORT, 'append-only: the measurements of a run is never changed; record a new one instead');
 END;
-CREATE TRIGGER readings_never_deleted BEFORE DELETE ON readings BEGIN
-  SELECT RAISE(ABORT, 'append-only: a reading is never deleted');
+CREATE TRIGGER measurements_never_deleted BEFORE DELETE ON measurements BEGIN
+  SELECT RAISE(ABORT, 'append-only: the measurements of a run is never deleted');
 END;
 
-CREATE TRIGGER readings_sealed BEFORE INSERT ON readings
+CREATE TRIGGER measurements_never_replaced BEFORE INSERT ON measurements
+WHEN EXISTS (SELECT 1 FROM measurements WHERE run_no = NEW.run_no) BEGIN
+  SELECT RAISE(ABORT, 'append-only: the measurements of a run with this key is stored already and is never replaced');
+END;
+
+CREATE TRIGGER measurements_sealed BEFORE INSERT ON measurements
 WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
-  SELECT RAISE(ABORT, 'append-only: a reading is never added to a recorded run');
-END;
-
-CREATE TRIGGER points_never_changed BEFORE UPDATE ON points BEGIN
-  SELECT RAISE(ABORT, 'append-only: the verdict on a point is never changed; record a new one instead');
-END;
-CREATE TRIGGER points_never_deleted BEFORE DELETE ON points BEGIN
-  SELECT RAISE(ABORT, 'append-only: the verdict on a point is never deleted');
-END;
-
-CREATE TRIGGER points_sealed BEFORE INSERT ON points
-WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
-  SELECT RAISE(ABORT, 'append-only: the verdict on a point is never added to a recorded run');
-END;
-
-CREATE TRIGGER checks_never_changed BEFORE UPDATE ON checks BEGIN
-  SELECT RAISE(ABORT, 'append-only: the verdict on a check is never changed; record a new one instead');
-END;
-CREATE TRIGGER checks_never_deleted BEFORE DELETE ON checks BEGIN
-  SELECT RAISE(ABORT, 'append-only: the verdict on a check is never deleted');
-END;
-
-CREATE TRIGGER checks_sealed BEFORE INSERT ON checks
-WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
-  SELECT RAISE(ABORT, 'append-only: the verdict on a check is never added to a recorded run');
+  SELECT RAISE(ABORT, 'append-only: a measurement is never added to a recorded run');
 END;
 
 CREATE TRIGGER traces_never_changed BEFORE UPDATE ON traces BEGIN
@@ -262,11 +198,15 @@ INSERT INTO calibrations VALUES ('cal-VR0001-a', 'VR0001', '2026-03-02T06:00:00Z
 INSERT INTO rig_limits VALUES (1, '{"stepsPerMm":80,"travelMaxUm":110000}');
 INSERT INTO settings VALUES ('operators', '["KM","JT"]');
 
-INSERT INTO readings VALUES (1, 0, 'point', 0, 'up', 16.0, 16800.0, 4294967297.0, 20000.0, 4, 83886.0625, 2.5, 8380001.75, 0, 16.0123, 0.010010271, 39.99108);
-INSERT INTO readings VALUES (1, 1, 'point', 0, 'down', 16.0, 16800.0, 4295967297.0, 20000.0, 4, 0.1, NULL, 8380001.75, 1, NULL, NULL, NULL);
-INSERT INTO points VALUES (1, 0, 16.0, 40.0, -2.0, NULL, -0.00892, NULL, -0.00892, 0.04, NULL, 'pass', NULL);
-INSERT INTO checks VALUES (1, 0, 'closedLoss', 'dB', 96.4, 80.0, NULL, 0.4, 'pass', NULL);
-INSERT INTO traces VALUES (1, 1, 0, 'closedEnd', 1000.0, 8380000.5, 2, x'0000000002000000', x'fffffffff6ffffff',
+INSERT INTO measurements VALUES (1,
+  '{"sequence":[0,1],"purpose":["point","point"],"pointIndex":[0,0],"direction":["up","down"],"targetMm":[16,16],"positionUm":[16800,16800],"rigClockUs":[4294967297,4295967297],"integrationUs":[20000,20000],"conversions":[4,4],"wiperCounts":[83886.0625,0.1],"wiperSdCounts":[2.5,null],"trackCounts":[8380001.75,8380001.75],"overRange":[false,true],"travelMm":[16.0123,null],"ratio":[0.010010271,null],"lossDb":[39.99108,null]}',
+  '{"pointIndex":[0],"travelMm":[16],"lawDb":[40],"lowerDb":[-2],"upperDb":[null],"upDeviationDb":[-0.00892],"downDeviationDb":[null],"deviationDb":[-0.00892],"uncertaintyDb":[0.04],"playMm":[null],"zone":["pass"],"reason":[null]}',
+  '{"name":["closedLoss"],"unit":["dB"],"value":[96.4],"lower":[80],"upper":[null],"uncertainty":[0.4],"zone":["pass"],"reason":[null]}');
+INSERT INTO measurements VALUES (2,
+  '{"sequence":[],"purpose":[],"pointIndex":[],"direction":[],"targetMm":[],"positionUm":[],"rigClockUs":[],"integrationUs":[],"conversions":[],"wiperCounts":[],"wiperSdCounts":[],"trackCounts":[],"overRange":[],"travelMm":[],"ratio":[],"lossDb":[]}',
+  '{"pointIndex":[],"travelMm":[],"lawDb":[],"lowerDb":[],"upperDb":[],"upDeviationDb":[],"downDeviationDb":[],"deviationDb":[],"uncertaintyDb":[],"playMm":[],"zone":[],"reason":[]}',
+  '{"name":[],"unit":[],"value":[],"lower":[],"upper":[],"uncertainty":[],"zone":[],"reason":[]}');
+INSERT INTO traces VALUES (1000, 1, 0, 'closedEnd', 1000.0, 8380000.5, 2, x'0000000002000000', x'fffffffff6ffffff',
   x'000000000000f03f0000000000000440', x'05000000fbffffff');
 INSERT INTO runs VALUES (1, '6f1c1c1e-0000-4000-8000-000000000001', 'PF104-26-10-00001', 'TFW-2610', 'measure', 'KM',
   '2026-03-02T08:00:00.250Z', '2026-03-02T08:00:18.500Z', 'completed', NULL, 'pass', 'all points inside the band by more than U',

@@ -37,7 +37,7 @@ CREATE TABLE rig_limits (
 ) STRICT;
 
 CREATE TABLE runs (
-  run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
+  run_no INTEGER PRIMARY KEY CHECK (run_no > 0) REFERENCES measurements (run_no),
   run_id TEXT NOT NULL UNIQUE CHECK (run_id <> ''),
   serial TEXT NOT NULL CHECK (serial <> ''),
   batch TEXT,
@@ -70,65 +70,19 @@ CREATE TABLE runs (
 ) STRICT;
 CREATE INDEX runs_by_serial ON runs (serial);
 
-CREATE TABLE readings (
-  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
-  sequence INTEGER NOT NULL CHECK (sequence >= 0),
-  purpose TEXT NOT NULL CONSTRAINT purpose_word CHECK (purpose IN ('point', 'closed', 'open', 'totalResistance')),
-  point_index INTEGER,
-  direction TEXT NOT NULL CONSTRAINT direction_word CHECK (direction IN ('up', 'down', 'still')),
-  target_mm REAL NOT NULL,
-  position_um REAL NOT NULL,
-  rig_clock_us REAL NOT NULL,
-  integration_us REAL NOT NULL,
-  conversions INTEGER NOT NULL,
-  wiper_counts REAL NOT NULL,
-  wiper_sd_counts REAL,
-  track_counts REAL NOT NULL,
-  over_range INTEGER NOT NULL CONSTRAINT over_range_flag CHECK (over_range IN (0, 1)),
-  travel_mm REAL,
-  ratio REAL,
-  loss_db REAL,
-  PRIMARY KEY (run_no, sequence)
-) STRICT, WITHOUT ROWID;
-
-CREATE TABLE points (
-  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
-  point_index INTEGER NOT NULL CHECK (point_index >= 0),
-  travel_mm REAL NOT NULL,
-  law_db REAL NOT NULL,
-  lower_db REAL NOT NULL,
-  upper_db REAL,
-  up_deviation_db REAL,
-  down_deviation_db REAL,
-  deviation_db REAL,
-  uncertainty_db REAL,
-  play_mm REAL,
-  zone TEXT NOT NULL CONSTRAINT zone_word CHECK (zone IN ('pass', 'doubt', 'fail', 'void')),
-  reason TEXT,
-  PRIMARY KEY (run_no, point_index),
-  CONSTRAINT point_pass_was_measured CHECK (zone <> 'pass' OR (deviation_db IS NOT NULL AND uncertainty_db IS NOT NULL))
-) STRICT, WITHOUT ROWID;
-
-CREATE TABLE checks (
-  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
-  place INTEGER NOT NULL CHECK (place >= 0),
-  name TEXT NOT NULL CONSTRAINT check_name CHECK (name IN ('closedLoss', 'openLoss', 'totalResistance', 'play')),
-  unit TEXT NOT NULL CONSTRAINT unit_word CHECK (unit IN ('dB', 'ohm', 'mm')),
-  value REAL,
-  lower REAL,
-  upper REAL,
-  uncertainty REAL,
-  zone TEXT NOT NULL CONSTRAINT zone_word CHECK (zone IN ('pass', 'doubt', 'fail', 'void')),
-  reason TEXT,
-  PRIMARY KEY (run_no, place),
-  CONSTRAINT check_pass_was_measured CHECK (zone <> 'pass' OR value IS NOT NULL)
-) STRICT, WITHOUT ROWID;
+-- Each text is one JSON object of columns: {"sequence":[0,1,...],"purpose":["point",...],...}; a gap is null.
+CREATE TABLE measurements (
+  run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
+  readings TEXT NOT NULL,
+  points TEXT NOT NULL,
+  checks TEXT NOT NULL
+) STRICT;
 
 -- Columns are little-endian arrays: counter uint32, position_um int32, rig_clock_us float64, wiper_counts int32.
 CREATE TABLE traces (
-  trace_no INTEGER PRIMARY KEY CHECK (trace_no > 0),
-  run_no INTEGER NOT NULL REFERENCES runs (run_no) DEFERRABLE INITIALLY DEFERRED,
-  place INTEGER NOT NULL CHECK (place >= 0),
+  trace_no INTEGER PRIMARY KEY,
+  run_no INTEGER NOT NULL REFERENCES measurements (run_no),
+  place INTEGER NOT NULL CHECK (place BETWEEN 0 AND 999),
   purpose TEXT NOT NULL CONSTRAINT trace_purpose CHECK (purpose IN ('closedEnd', 'openEnd')),
   sample_period_us REAL NOT NULL,
   track_counts REAL NOT NULL,
@@ -137,7 +91,8 @@ CREATE TABLE traces (
   position_um BLOB NOT NULL CHECK (length(position_um) = 4 * samples),
   rig_clock_us BLOB NOT NULL CHECK (length(rig_clock_us) = 8 * samples),
   wiper_counts BLOB NOT NULL CHECK (length(wiper_counts) = 4 * samples),
-  UNIQUE (run_no, place)
+  -- The key itself finds the traces of a run: one index less to write at every run.
+  CONSTRAINT trace_key CHECK (trace_no = run_no * 1000 + place)
 ) STRICT;
 
 CREATE TABLE settings (
@@ -154,12 +109,9 @@ ${appendOnlyTriggers('rig_limits', 'a set of rig limits')}
 ${neverReplacedTrigger('rig_limits', 'a set of rig limits', 'limits_no = NEW.limits_no OR content = NEW.content')}
 ${appendOnlyTriggers('runs', 'a recorded run')}
 ${neverReplacedTrigger('runs', 'a recorded run', 'run_no = NEW.run_no OR run_id = NEW.run_id')}
-${appendOnlyTriggers('readings', 'a reading')}
-${sealedTrigger('readings', 'a reading')}
-${appendOnlyTriggers('points', 'the verdict on a point')}
-${sealedTrigger('points', 'the verdict on a point')}
-${appendOnlyTriggers('checks', 'the verdict on a check')}
-${sealedTrigger('checks', 'the verdict on a check')}
+${appendOnlyTriggers('measurements', 'the measurements of a run')}
+${neverReplacedTrigger('measurements', 'the measurements of a run', 'run_no = NEW.run_no')}
+${sealedTrigger('measurements', 'a measurement')}
 ${appendOnlyTriggers('traces', 'a trace')}
 ${sealedTrigger('traces', 'a trace')}
 ${neverReplacedTrigger('traces', 'a trace', 'trace_no = NEW.trace_no')}

@@ -9,9 +9,7 @@ export const migration0002: Migration = {
   version: 2,
   title: 'openings, time order, digests',
   sql: `
-DROP TRIGGER readings_sealed;
-DROP TRIGGER points_sealed;
-DROP TRIGGER checks_sealed;
+DROP TRIGGER measurements_sealed;
 DROP TRIGGER traces_sealed;
 DROP TRIGGER runs_never_changed;
 DROP TRIGGER runs_never_deleted;
@@ -19,7 +17,7 @@ DROP TRIGGER runs_never_replaced;
 DROP INDEX runs_by_serial;
 
 CREATE TABLE runs_rebuilt (
-  run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
+  run_no INTEGER PRIMARY KEY CHECK (run_no > 0) REFERENCES measurements (run_no),
   run_id TEXT NOT NULL UNIQUE CHECK (run_id <> ''),
   serial TEXT NOT NULL CHECK (serial <> ''),
   batch TEXT,
@@ -71,7 +69,6 @@ ALTER TABLE runs_rebuilt RENAME TO runs;
 CREATE INDEX runs_by_serial ON runs (serial, started_ms);
 CREATE INDEX runs_by_start ON runs (started_ms);
 CREATE INDEX runs_by_batch ON runs (batch, started_ms) WHERE batch IS NOT NULL;
-CREATE INDEX runs_by_law ON runs (law_id, law_revision, started_ms);
 
 CREATE TABLE openings (
   run_id TEXT NOT NULL PRIMARY KEY CHECK (run_id <> ''),
@@ -92,6 +89,10 @@ ${appendOnlyTriggers('openings', 'the beginning of a run')}
 ${neverReplacedTrigger('openings', 'the beginning of a run', 'run_id = NEW.run_id')}
 ${appendOnlyTriggers('runs', 'a recorded run')}
 ${neverReplacedTrigger('runs', 'a recorded run', 'run_no = NEW.run_no OR run_id = NEW.run_id')}
+CREATE TRIGGER runs_are_whole BEFORE INSERT ON runs
+WHEN NOT EXISTS (SELECT 1 FROM measurements WHERE run_no = NEW.run_no) BEGIN
+  SELECT RAISE(ABORT, 'rule: a run is recorded with its measurements');
+END;
 CREATE TRIGGER runs_need_a_reason BEFORE INSERT ON runs
 WHEN NEW.outcome <> 'completed' AND (NEW.outcome_reason IS NULL OR NEW.outcome_reason = '') BEGIN
   SELECT RAISE(ABORT, 'rule: a run that did not complete needs a reason');
@@ -102,13 +103,12 @@ END;
 CREATE TRIGGER runs_pass_was_earned BEFORE INSERT ON runs
 WHEN NEW.verdict = 'pass' AND (
   NEW.outcome <> 'completed' OR NEW.calibration_id IS NULL OR NEW.rig_serial IS NULL
-  OR EXISTS (SELECT 1 FROM points WHERE run_no = NEW.run_no AND zone <> 'pass')
-  OR EXISTS (SELECT 1 FROM checks WHERE run_no = NEW.run_no AND zone IN ('doubt', 'fail'))) BEGIN
+  OR EXISTS (SELECT 1 FROM measurements m, json_each(m.points, '$.zone') z WHERE m.run_no = NEW.run_no AND z.value <> 'pass')
+  OR EXISTS (SELECT 1 FROM measurements m, json_each(m.checks, '$.zone') z
+    WHERE m.run_no = NEW.run_no AND z.value IN ('doubt', 'fail'))) BEGIN
   SELECT RAISE(ABORT, 'rule: pass needs a completed run on a calibrated rig with every point passed');
 END;
-${sealedTrigger('readings', 'a reading')}
-${sealedTrigger('points', 'the verdict on a point')}
-${sealedTrigger('checks', 'the verdict on a check')}
+${sealedTrigger('measurements', 'a measurement')}
 ${sealedTrigger('traces', 'a trace')}
 `,
 };

@@ -1,0 +1,122 @@
+/**
+ * Readings, points and checks as text: one JSON object of columns, `{"sequence":[0,1],"purpose":["point","closed"]}`.
+ * JSON writes numbers so that they read back to the same double, and any tool can read it (SQLite's own `json_each` too).
+ */
+import { RunRefusedError } from './errors.ts';
+import type { CheckRecord, PointRecord, ReadingRecord } from './records.ts';
+
+/** What a property may hold: a list = one of these words; `...OrGap` = also null. */
+type FieldKind = 'count' | 'number' | 'flag' | 'countOrGap' | 'numberOrGap' | 'textOrGap' | readonly string[];
+/** Checked for completeness by the compiler: a property added to a record must be named here. */
+export type FieldKinds<T> = { readonly [K in keyof T]-?: FieldKind };
+
+const zones = ['pass', 'doubt', 'fail', 'void'];
+
+export const readingKinds: FieldKinds<ReadingRecord> = {
+  sequence: 'count',
+  purpose: ['point', 'closed', 'open', 'totalResistance'],
+  pointIndex: 'countOrGap',
+  direction: ['up', 'down', 'still'],
+  targetMm: 'number',
+  positionUm: 'number',
+  rigClockUs: 'number',
+  integrationUs: 'number',
+  conversions: 'count',
+  wiperCounts: 'number',
+  wiperSdCounts: 'numberOrGap',
+  trackCounts: 'number',
+  overRange: 'flag',
+  travelMm: 'numberOrGap',
+  ratio: 'numberOrGap',
+  lossDb: 'numberOrGap',
+};
+
+export const pointKinds: FieldKinds<PointRecord> = {
+  pointIndex: 'count',
+  travelMm: 'number',
+  lawDb: 'number',
+  lowerDb: 'number',
+  upperDb: 'numberOrGap',
+  upDeviationDb: 'numberOrGap',
+  downDeviationDb: 'numberOrGap',
+  deviationDb: 'numberOrGap',
+  uncertaintyDb: 'numberOrGap',
+  playMm: 'numberOrGap',
+  zone: zones,
+  reason: 'textOrGap',
+};
+
+export const checkKinds: FieldKinds<CheckRecord> = {
+  name: ['closedLoss', 'openLoss', 'totalResistance', 'play'],
+  unit: ['dB', 'ohm', 'mm'],
+  value: 'numberOrGap',
+  lower: 'numberOrGap',
+  upper: 'numberOrGap',
+  uncertainty: 'numberOrGap',
+  zone: zones,
+  reason: 'textOrGap',
+};
+
+/** @throws RunRefusedError naming the first value that is not what its column holds. */
+export function columnText<T extends object>(
+  kinds: FieldKinds<T>,
+  records: readonly T[],
+  runId: string,
+  listName: string,
+): string {
+  const columns: Record<string, unknown[]> = {};
+  for (const property in kinds) {
+    const kind = kinds[property];
+    columns[property] = records.map((record, index) => {
+      const value = record[property];
+      const fault = faultOf(value, kind);
+      if (fault !== null) throw new RunRefusedError(runId, `${listName}[${index}].${property} ${fault}`);
+      return value;
+    });
+  }
+  return JSON.stringify(columns);
+}
+
+export function recordsOf<T extends object>(kinds: FieldKinds<T>, text: string): T[] {
+  const columns = JSON.parse(text) as Record<string, readonly unknown[]>;
+  const properties = Object.keys(kinds);
+  const count = columns[properties[0] ?? '']?.length ?? 0;
+  return Array.from(
+    { length: count },
+    (_, index) => Object.fromEntries(properties.map((property) => [property, columns[property]?.[index]])) as T,
+  );
+}
+
+/** @throws RunRefusedError when two records of a list claim the same number. */
+export function refuseDoubles(numbers: readonly (number | string)[], runId: string, what: string): void {
+  const seen = new Set<number | string>();
+  for (const number of numbers) {
+    if (seen.has(number)) throw new RunRefusedError(runId, `${what} ${number} comes twice`);
+    seen.add(number);
+  }
+}
+
+function faultOf(value: unknown, kind: FieldKind): string | null {
+  if (typeof kind !== 'string') {
+    return typeof value === 'string' && kind.includes(value)
+      ? null
+      : `is "${String(value)}", not one of ${kind.join(', ')}`;
+  }
+  if (value === null) return kind.endsWith('OrGap') ? null : 'is a gap (null), which is not allowed there';
+  switch (kind) {
+    case 'number':
+    case 'numberOrGap':
+      if (Number.isFinite(value)) return null;
+      return typeof value === 'number' ? `is ${value}; a gap is null` : `is ${typeof value}, not a number`;
+    case 'count':
+    case 'countOrGap':
+      return Number.isSafeInteger(value) && Number(value) >= 0
+        ? null
+        : `is ${String(value)}, not a whole number from 0`;
+    case 'flag':
+      return typeof value === 'boolean' ? null : `is ${typeof value}, not true or false`;
+    case 'textOrGap':
+      if (typeof value !== 'string') return `is ${typeof value}, not a text`;
+      return value.isWellFormed() ? null : 'holds half a character (a lone surrogate)';
+  }
+}

@@ -1,0 +1,199 @@
+/**
+ * What the archive costs: finding one serial among 100,000 runs, and a durable append compared with bare inserts of the
+ * same rows under the same pragmas. Both sides alternate in the same process on the same disk; medians and their ratio.
+ */
+import { mkdtempSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import Database, { type Database as Connection, type Statement } from 'better-sqlite3';
+import { openArchive } from '../../src/archive/open.ts';
+import { exampleCalibration, exampleLaw, exampleRun } from '../archive/example-runs.ts';
+
+export interface BenchLine {
+  readonly name: string;
+  readonly value: number;
+  readonly unit: string;
+  /** Upper bound; null = for information. */
+  readonly bound: number | null;
+  readonly ok: boolean;
+}
+
+const filledRuns = 100_000;
+const appends = 400;
+const lookups = 2_000;
+const options = { programVersion: 'bench', now: () => new Date() };
+
+// In the order in which a run is written: its own row closes it.
+const tables = ['measurements', 'traces', 'runs'] as const;
+type Rows = Readonly<Record<(typeof tables)[number], readonly unknown[][]>>;
+
+export async function benchArchive(): Promise<BenchLine[]> {
+  const place = mkdtempSync(join(tmpdir(), 'faderwright-bench-'));
+  try {
+    const path = join(place, 'bench.db');
+    fill(path);
+    const fileMb = statSync(path).size / 1e6;
+    const opening = milliseconds(() => openArchive(path, options).close());
+    const lookup = lookupMedian(path);
+    const { archiveMs, bareMs, ratio } = appendMedians(path, join(place, 'bare.db'));
+    return [
+      line('archive: runs of one serial among 100,000 runs', lookup, 'ms', 5),
+      line('archive: durable append over bare inserts of the same rows', ratio, 'ratio', 1.5),
+      line('archive: durable append', archiveMs, 'ms', null),
+      line('archive: bare inserts of the same rows', bareMs, 'ms', null),
+      line('archive: size of 100,000 runs', fileMb, 'MB', null),
+      line('archive: opening with quick check at 100,000 runs', opening, 'ms', null),
+    ];
+  } finally {
+    rmSync(place, { recursive: true, force: true });
+  }
+}
+
+function line(name: string, value: number, unit: string, bound: number | null): BenchLine {
+  return { name, value, unit, bound, ok: bound === null || value <= bound };
+}
+
+/**
+ * 100,000 runs of 46 readings over 60,000 serials. One run is recorded properly, the others are its rows with other
+ * numbers in one transaction: how they came in does not matter to what is measured. Triggers and keys stay on.
+ */
+function fill(path: string): void {
+  const archive = openArchive(path, options);
+  archive.storeLaw(exampleLaw);
+  archive.storeCalibration(exampleCalibration);
+  archive.recordRun(exampleRun(1));
+  archive.close();
+  const db = new Database(path);
+  db.pragma('synchronous = OFF');
+  db.pragma('foreign_keys = ON');
+  const rows = rowsOf(db, 1);
+  const insert = inserter(db);
+  db.transaction(() => {
+    // Spread over the table as life spreads them: a serial comes back after thousands of others.
+    for (let runNo = 2; runNo <= filledRuns; runNo += 1) {
+      const run = exampleHead(runNo, rows);
+      insert({ ...withRunNo(rows, runNo), runs: [run] });
+    }
+  })();
+  db.pragma('wal_checkpoint(TRUNCATE)');
+  db.close();
+}
+
+function serialOf(runNo: number): string {
+  return `PF104-26-48-${String((runNo * 7919) % 60_000).padStart(5, '0')}`;
+}
+
+function exampleHead(runNo: number, rows: Rows): unknown[] {
+  const head = [...(rows.runs[0] ?? [])];
+  head[0] = runNo;
+  head[1] = `bench-${String((runNo * 2_654_435_761) % 4_294_967_296).padStart(10, '0')}-${runNo}`;
+  head[2] = serialOf(runNo);
+  head[7] = Number(head[7]) + runNo * 20_000;
+  return head;
+}
+
+function withRunNo(rows: Rows, runNo: number): Rows {
+  return {
+    ...rows,
+    measurements: rows.measurements.map((row) => [runNo, ...row.slice(1)]),
+    traces: rows.traces.map((row, i) => [runNo * 1000 + i, runNo, ...row.slice(2)]),
+  };
+}
+
+function rowsOf(db: Connection, runNo: number): Rows {
+  const read = (table: string, condition: string, ...keys: number[]): unknown[][] =>
+    db
+      .prepare<number[], unknown[]>(`SELECT * FROM ${table} WHERE ${condition}`)
+      .raw()
+      .all(...keys);
+  return {
+    runs: read('runs', 'run_no = ?', runNo),
+    measurements: read('measurements', 'run_no = ?', runNo),
+    traces: read('traces', 'trace_no BETWEEN ? AND ?', runNo * 1000, runNo * 1000 + 999),
+  };
+}
+
+function inserter(db: Connection): (rows: Rows) => void {
+  const statements = tables.map((table): [keyof Rows, Statement] => {
+    const width = db.prepare(`SELECT * FROM ${table}`).columns().length;
+    return [table, db.prepare(`INSERT INTO ${table} VALUES (${Array(width).fill('?').join(', ')})`)];
+  });
+  return (rows) => {
+    for (const [table, statement] of statements) for (const row of rows[table]) statement.run(row);
+  };
+}
+
+function lookupMedian(path: string): number {
+  const archive = openArchive(path, options);
+  const times: number[] = [];
+  for (let i = 0; i < lookups; i += 1) {
+    const serial = serialOf((i * 7_907) % filledRuns);
+    times.push(milliseconds(() => archive.runsOfSerial(serial)));
+  }
+  archive.close();
+  return median(times);
+}
+
+/** The archive with its 100,000 runs against an equally full file without triggers, checks and indexes, one append each in turn. */
+function appendMedians(path: string, barePath: string): { archiveMs: number; bareMs: number; ratio: number } {
+  const source = new Database(path);
+  const bare = bareCopy(source, barePath);
+  const insertBare = inserter(bare);
+  const appendBare = bare.transaction((rows: Rows) => insertBare(rows));
+  const archive = openArchive(path, options);
+  const archiveTimes: number[] = [];
+  const bareTimes: number[] = [];
+  for (let i = 0; i < appends; i += 1) {
+    const run = exampleRun(1_000_000 + i);
+    const archiveFirst = i % 2 === 0;
+    const recordInArchive = (): void => {
+      archiveTimes.push(milliseconds(() => archive.recordRun(run)));
+    };
+    if (archiveFirst) recordInArchive();
+    // The same rows: after recording they are read back from the archive, before it they are the previous run's, renumbered.
+    const rows = withRunNo(rowsOf(source, filledRuns + i + (archiveFirst ? 1 : 0)), filledRuns + 1 + i);
+    const bareRows = { ...rows, runs: rows.runs.map((row) => [filledRuns + 1 + i, `bare-${i}`, ...row.slice(2)]) };
+    bareTimes.push(milliseconds(() => appendBare.immediate(bareRows)));
+    if (!archiveFirst) recordInArchive();
+  }
+  archive.close();
+  source.close();
+  bare.close();
+  const archiveMs = median(archiveTimes);
+  const bareMs = median(bareTimes);
+  return { archiveMs, bareMs, ratio: archiveMs / bareMs };
+}
+
+/** Same columns and primary keys, same rows, same pragmas as the archive; no trigger, rule, reference or further index. */
+function bareCopy(source: Connection, barePath: string): Connection {
+  source.prepare('ATTACH ? AS bare').run(barePath);
+  for (const table of tables) {
+    const columns = source.prepare<[string], { name: string; type: string; pk: number }>(
+      'SELECT name, type, pk FROM pragma_table_info(?)',
+    );
+    const infos = columns.all(table);
+    const key = infos.filter((info) => info.pk > 0).map((info) => info.name);
+    const list = infos.map((info) => `${info.name} ${info.type}`).join(', ');
+    const ending = key.length > 1 ? ' WITHOUT ROWID' : '';
+    source.exec(`CREATE TABLE bare.${table} (${list}, PRIMARY KEY (${key.join(', ')}))${ending}`);
+    source.exec(`INSERT INTO bare.${table} SELECT * FROM main.${table}`);
+  }
+  source.exec('DETACH bare');
+  const bare = new Database(barePath);
+  for (const pragma of ['journal_mode = WAL', 'synchronous = FULL', 'fullfsync = ON', 'cell_size_check = ON'])
+    bare.pragma(pragma);
+  return bare;
+}
+
+function milliseconds(action: () => unknown): number {
+  const start = performance.now();
+  action();
+  return performance.now() - start;
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = Math.floor(sorted.length / 2);
+  const upper = sorted[middle] ?? Number.NaN;
+  return sorted.length % 2 === 1 ? upper : (upper + (sorted[middle - 1] ?? Number.NaN)) / 2;
+}
