@@ -18,6 +18,7 @@ const part = z.strictObject({
   openEdgeMm: positive,
   fingers: z.number().int().min(1).max(32),
   endOhm: range,
+  spreadScale: notNegative,
 });
 
 const track = z.strictObject({
@@ -58,12 +59,12 @@ const wiper = z.strictObject({
 
 const delivered = z.strictObject({
   level: positive,
-  batch: share,
-  withinSheet: share,
-  slope: share,
-  ripple: share,
-  ink: share,
-  joint: share,
+  batch: notNegative,
+  withinSheet: notNegative,
+  slope: notNegative,
+  ripple: notNegative,
+  ink: notNegative,
+  joint: notNegative,
 });
 
 const faults = z.strictObject({

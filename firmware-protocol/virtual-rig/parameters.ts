@@ -16,6 +16,7 @@ export const defaultParameters: RigParameters = {
       openEdgeMm: 102.9,
       fingers: 8,
       endOhm: [0.3, 3],
+      spreadScale: 1,
     },
     // Estimate: joints and edges of the shorter and the stepped part; a stepped part has solid contacts.
     'GF-60': {
@@ -28,17 +29,19 @@ export const defaultParameters: RigParameters = {
       openEdgeMm: 58.9,
       fingers: 6,
       endOhm: [0.3, 3],
+      spreadScale: 1,
     },
     'QS-54': {
       travelMm: 110,
       nominalOhm: 5000,
       printedWidthMm: 4,
       fingerSwathMm: 1.5,
-      jointMm: [33, 77],
+      jointMm: [34, 78],
       closedEdgeMm: 0.8,
       openEdgeMm: 108.9,
       fingers: 6,
       endOhm: [0.02, 0.2],
+      spreadScale: 0.1,
     },
   },
   track: {
@@ -78,7 +81,7 @@ export const defaultParameters: RigParameters = {
     playMm: [0.02, 0.08],
   },
   // Estimate: shares of the raw spreads that trimming leaves.
-  delivered: { level: 1, batch: 0.3, withinSheet: 0.5, slope: 0.25, ripple: 0.7, ink: 0.2, joint: 1 },
+  delivered: { level: 1, batch: 0.3, withinSheet: 0.5, slope: 0.6, ripple: 1.2, ink: 0.35, joint: 1 },
   faults: {
     wrongInkFactor: [1.3, 1.8],
     slopeFraction: [0.15, 0.3],

@@ -81,8 +81,8 @@ function makeTrack(
 ): Track {
   const { part, faults } = recipe;
   const spread = recipe.parameters.track;
-  const shares = recipe.finish === 'raw' ? wholeSpread : recipe.parameters.delivered;
-  const base = recipe.finish === 'raw' ? spread.printLevel : shares.level;
+  const shares = scaled(recipe.finish === 'raw' ? wholeSpread : recipe.parameters.delivered, part.spreadScale);
+  const base = 1 + ((recipe.finish === 'raw' ? spread.printLevel : shares.level) - 1) * part.spreadScale;
   // Part of each spread is a smooth field over the sheet that the whole lot shares, the rest is the track's own.
   const field = (stream: Random, fieldShare: number, sd: number, pointing: number): number => {
     const shapes = sheetShapes(sheet);
@@ -106,7 +106,8 @@ function makeTrack(
   });
   const joint = (nominalMm: number): number => nominalMm + shares.joint * own.bounded(0, spread.jointSdMm);
   const jointMm: [number, number] = [joint(part.jointMm[0]), joint(part.jointMm[1])];
-  const edge = (nominalMm: number): number => nominalMm + own.uniform(-spread.edgeHalfRangeMm, spread.edgeHalfRangeMm);
+  const edgeHalfMm = spread.edgeHalfRangeMm * part.spreadScale;
+  const edge = (nominalMm: number): number => nominalMm + own.uniform(-edgeHalfMm, edgeHalfMm);
   const tcr = (): number => spread.tcrPerK + own.uniform(-1, 1) * (spread.inkTcrHalfRangePerK / 2);
   const ripple = makeRipple(part.travelMm, shares.ripple * spread.rippleSd, spread.rippleCorrelationMm, own);
   const middleMm = part.travelMm / 2;
@@ -114,8 +115,8 @@ function makeTrack(
   return printTrack({
     target: recipe.target,
     nominalOhm: part.nominalOhm,
-    closedEdgeMm: edge(part.closedEdgeMm),
-    openEdgeMm: edge(part.openEdgeMm),
+    closedEdgeMm: edge(recipe.target.closedEdgeMm),
+    openEdgeMm: edge(recipe.target.openEdgeMm),
     nominalJointMm: part.jointMm,
     jointMm,
     tcrPerK: [tcr(), tcr(), tcr()],
@@ -127,6 +128,18 @@ function makeTrack(
       return Math.max(factor, 0.01);
     },
   });
+}
+
+function scaled(shares: FinishShares, scale: number): FinishShares {
+  return {
+    level: shares.level,
+    batch: shares.batch * scale,
+    withinSheet: shares.withinSheet * scale,
+    slope: shares.slope * scale,
+    ripple: shares.ripple * scale,
+    ink: shares.ink * scale,
+    joint: shares.joint * scale,
+  };
 }
 
 interface LocalFactor {

@@ -14,6 +14,8 @@ export interface PartParameters {
   readonly fingers: number;
   /** Range of the resistance between conductor and terminal at each end; the artwork allows for its middle at the closed end. */
   readonly endOhm: readonly [number, number];
+  /** Its resistance spreads relative to a printed track's; a chain of discrete resistors is far better than ink. */
+  readonly spreadScale: number;
 }
 
 /** How printed tracks differ. Relative standard deviations unless the name says otherwise. */
