@@ -48,16 +48,37 @@ export async function explainOpenFailure(path: string, cause: unknown): Promise<
   return new PortUnusableError(path, cause);
 }
 
-/** Names the process that holds a port open (Linux; other processes of this user, or all of them for root). */
+/**
+ * Names the process that holds a port (Linux): the one with the lock on it, else one that has it open as far as this
+ * user may see.
+ */
 export async function portHolder(path: string): Promise<string | null> {
   if (process.platform !== 'linux') return null;
+  const pid = (await lockHolder(path)) ?? (await openHolder(path));
+  if (pid === null) return null;
+  if (Number(pid) === process.pid) return 'this program itself';
+  const name = await readFile(`/proc/${pid}/comm`, 'utf8').catch(() => '');
+  return `process ${pid} (${name.trim() || 'unknown'})`;
+}
+
+/** The kernel lists locks as `1: FLOCK ADVISORY WRITE <pid> <major>:<minor>:<inode> ...`, device numbers in hex. */
+async function lockHolder(path: string): Promise<string | null> {
+  const device = await stat(path).catch(() => null);
+  if (device === null) return null;
+  const hex = (value: number): string => value.toString(16).padStart(2, '0');
+  const file = `${hex((device.dev >> 8) & 0xfff)}:${hex(device.dev & 0xff)}:${device.ino}`;
+  const locks = await readFile('/proc/locks', 'utf8').catch(() => '');
+  for (const lock of locks.split('\n')) {
+    const [, kind, , , pid, where] = lock.trim().split(/\s+/);
+    if (kind === 'FLOCK' && where === file && pid !== undefined) return pid;
+  }
+  return null;
+}
+
+async function openHolder(path: string): Promise<string | null> {
   const target = await realpath(path).catch(() => path);
-  const processes = await readdir('/proc').catch(() => []);
-  for (const pid of processes) {
-    if (!/^\d+$/.test(pid) || !(await hasOpen(pid, target))) continue;
-    if (Number(pid) === process.pid) return 'this program itself';
-    const name = await readFile(`/proc/${pid}/comm`, 'utf8').catch(() => '');
-    return `process ${pid} (${name.trim() || 'unknown'})`;
+  for (const pid of await readdir('/proc').catch(() => [])) {
+    if (/^\d+$/.test(pid) && (await hasOpen(pid, target))) return pid;
   }
   return null;
 }

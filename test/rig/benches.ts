@@ -1,5 +1,6 @@
 import { createVirtualRig } from '../../firmware-protocol/virtual-rig/in-process.ts';
 import type { RigOptions } from '../../firmware-protocol/virtual-rig/options.ts';
+import { type RigProcess, startRigProcess } from '../../firmware-protocol/virtual-rig/serve.ts';
 import type { Execution, RigMoment } from '../../firmware-protocol/virtual-rig/side-door.ts';
 import { VirtualClock } from '../../firmware-protocol/virtual-rig/virtual-clock.ts';
 import { type Clock, pause, systemClock } from '../../src/rig/clock.ts';
@@ -53,6 +54,25 @@ export async function virtualBench(options: RigOptions): Promise<Bench> {
     async stop() {
       rig.close();
     },
+  };
+}
+
+/** In a process of its own, on a real pseudo-terminal opened by the serial library, in real time. */
+export async function ptyBench(options: RigOptions): Promise<Bench & { readonly rigProcess: RigProcess }> {
+  const rigProcess = await startRigProcess(options);
+  const { sideDoor } = rigProcess;
+  return {
+    ...(await realBench(rigProcess.path)),
+    rigProcess,
+    side: {
+      setGuard: (closed) => sideDoor.setGuard(closed),
+      unplug: () => sideDoor.unplug(),
+      plug: () => sideDoor.plug(),
+      restart: () => sideDoor.restart(),
+      moment: () => sideDoor.moment(),
+      executions: () => sideDoor.executions(),
+    },
+    stop: () => rigProcess.stop(),
   };
 }
 

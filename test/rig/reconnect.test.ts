@@ -52,7 +52,7 @@ it('tells a rig that cannot be used from one that is not there', async () => {
   const other = new ScriptedRig(place.clock);
   other.greeting = { texts: { rig: 'bench-9', ser: 'R-0002', fw: '9' }, fields: { v: 9, sim: 0 } };
   place.found = other;
-  await place.clock.advance(350);
+  await place.clock.advance(450);
   expect(place.supervisor.state).toMatchObject({ kind: 'refused', error: { code: 'incompatibleRig' } });
   await place.clock.runUntil(place.supervisor.stop());
 });
