@@ -44,6 +44,7 @@ export function runProcedure(procedure: Procedure, port: RigPort, options: RunOp
   let interlocksReadMs = Number.NEGATIVE_INFINITY;
   let stepsDone = 0;
   let pausedAtStep = false;
+  let hasMoved = false;
 
   /** The first cause wins; later ones are its consequences. */
   const end = (cause: Error): void => {
@@ -60,6 +61,11 @@ export function runProcedure(procedure: Procedure, port: RigPort, options: RunOp
     }
     // Nothing moves in a pause, so opening the guard then is no accident: it is looked at on going on.
     if (state.current === 'paused' && event.kind === 'interlocks' && event.interlocks.clampClosed) {
+      interlocksReadMs = Number.NEGATIVE_INFINITY;
+      return;
+    }
+    // Before the first motion the operator is still clamping and closing: the procedure asks for what is open.
+    if (!hasMoved && event.kind === 'interlocks') {
       interlocksReadMs = Number.NEGATIVE_INFINITY;
       return;
     }
@@ -119,6 +125,7 @@ export function runProcedure(procedure: Procedure, port: RigPort, options: RunOp
       const problem = checkStep(step, port.limits)[0];
       if (problem !== undefined) throw new PlanRefusedError(`${step.label}: ${problem.sentence}`);
       await interlocksBefore(step);
+      hasMoved ||= movesCarriage(step);
       meter.start(step, isPlanned ? stepsDone : null, nowMs());
       tell();
       const before = harvest.readings.length;

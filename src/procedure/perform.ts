@@ -1,6 +1,6 @@
 /** Turns one step into calls of the port. */
-import type { MeterOrder, RawReading, RawSample, RigPort } from './rig-port.ts';
-import type { ProcedureReading, ProcedureTrace, ReadingDirection, ReadingTag, Step, StepResult } from './steps.ts';
+import type { RawReading, RawSample, RigPort } from './rig-port.ts';
+import { asReading, type ProcedureReading, type ProcedureTrace, type Step, type StepResult } from './steps.ts';
 
 /** Where the engine keeps what a run yields; filled as it comes, so that a broken run keeps what it had. */
 export interface RunHarvest {
@@ -39,14 +39,12 @@ export async function performStep(
       await port.visit({ ...step.order, ...meter, approach: step.approach, dwellUs: 0 }, signal);
       return { kind: 'done' };
     }
-    case 'visit': {
-      const reading = await port.visit(step.order, signal);
-      return keep(reading, step.order, step.tag, step.order.approach, harvest);
-    }
+    case 'visit':
+      return keep(step, await port.visit(step.order, signal), harvest);
     case 'sense':
-      return keep(await port.sense(step.order, signal), step.order, step.tag, 'still', harvest);
+      return keep(step, await port.sense(step.order, signal), harvest);
     case 'ohms':
-      return keep(await port.ohms(step.order, signal), step.order, step.tag, 'still', harvest);
+      return keep(step, await port.ohms(step.order, signal), harvest);
     case 'glide':
       return performGlide(step, port, harvest, signal);
     case 'ask':
@@ -57,27 +55,11 @@ export async function performStep(
   }
 }
 
-function keep(
-  reading: RawReading,
-  order: MeterOrder,
-  tag: ReadingTag,
-  direction: ReadingDirection,
-  harvest: RunHarvest,
-): StepResult {
-  harvest.readings.push({
-    sequence: harvest.readings.length,
-    ...tag,
-    direction,
-    positionUm: reading.positionUm,
-    rigClockUs: reading.rigClockUs,
-    integrationUs: order.integrationUs,
-    conversions: reading.conversions,
-    wiperCounts: reading.wiperCounts,
-    wiperSdCounts: reading.wiperSdCounts,
-    trackCounts: reading.trackCounts,
-    overRange: reading.overRange,
-  });
-  return { kind: 'reading', reading };
+function keep(step: Step, reading: RawReading, harvest: RunHarvest): StepResult {
+  const result: StepResult = { kind: 'reading', reading };
+  const kept = asReading(step, result, harvest.readings.length);
+  if (kept !== null) harvest.readings.push(kept);
+  return result;
 }
 
 async function performGlide(

@@ -150,3 +150,23 @@ export function movesCarriage(step: Step): boolean {
     step.kind === 'park'
   );
 }
+
+/** A step's reading as the run keeps it; null when the step was not one that reads. */
+export function asReading(step: Step, result: StepResult, sequence: number): ProcedureReading | null {
+  if (result.kind !== 'reading') return null;
+  if (step.kind !== 'visit' && step.kind !== 'sense' && step.kind !== 'ohms') return null;
+  const { reading } = result;
+  return {
+    sequence,
+    ...step.tag,
+    direction: step.kind === 'visit' ? step.order.approach : 'still',
+    positionUm: reading.positionUm,
+    rigClockUs: reading.rigClockUs,
+    integrationUs: step.order.integrationUs,
+    conversions: reading.conversions,
+    wiperCounts: reading.wiperCounts,
+    wiperSdCounts: reading.wiperSdCounts,
+    trackCounts: reading.trackCounts,
+    overRange: reading.overRange,
+  };
+}

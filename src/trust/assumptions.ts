@@ -22,6 +22,8 @@ export const contactPlaceMm = 0.003;
  * it up at equal resistors, so it counts as far as the track differs from the reference.
  */
 export const trackGainAlone = 3e-4;
+/** A calibration finds the scatter of homing from about ten homings; so few say little about its tails. */
+export const homingDegrees = 9;
 /** The rig reports positions in whole um: half width, mm. */
 export const positionRoundingMm = 0.0005;
 /** How long and how far the knob may still swing when a reading begins: allowed cost at the reading, dB. */

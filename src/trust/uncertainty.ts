@@ -10,12 +10,13 @@ import { DB_PER_RELATIVE } from '../law/decibel.ts';
 import {
   contactPlaceMm,
   gainDriftPerK,
+  homingDegrees,
   inkSpreadPerK,
   positionRoundingMm,
   ringResidualUm,
   temperatureHalfWidthK,
 } from './assumptions.ts';
-import { arcsine, type Budget, type BudgetRow, budgetRow, combine, rectangular } from './budget.ts';
+import { arcsine, type Budget, type BudgetRow, budgetRow, combine, rectangular, smallSampleFactor } from './budget.ts';
 import type { Calibration } from './calibration.ts';
 
 export interface PointBudgetInput {
@@ -138,7 +139,11 @@ function positionRows(input: PointBudgetInput, calibration: Calibration, limits:
     budgetRow({ source, kind: 'B', standardUncertainty, inputUnit: 'mm', sensitivity, degreesOfFreedom: null, basis });
   return [
     row('position zero', position.uZeroMm, 'calibration'),
-    row('homing', position.uHomeMm, 'calibration: repeatability of the home switch'),
+    row(
+      'homing',
+      position.uHomeMm * smallSampleFactor(homingDegrees),
+      'calibration: repeatability of the home switch, widened for few homings',
+    ),
     row('lead screw', arcsine(position.screwAmplitudeMm), 'periodic error, not corrected, arcsine'),
     row('position scale', position.uScale * Math.abs(input.travelMm), 'calibration, grows with travel'),
     row('backlash', position.uBacklashMm / 2, 'half added down and taken up: cancels in the mean', 0),

@@ -44,7 +44,8 @@ describe('budget of a law point', () => {
     const shifted = lossOf(counts, input.trackCounts, calibration.meter.uOffsetCounts, gain);
     expect(rowOf('meter offset').contribution).toBeCloseTo(Math.abs(shifted - here), 6);
     const moved = rowOf('homing');
-    expect(moved.contribution).toBeCloseTo(calibration.position.uHomeMm * input.slopeDbPerMm, 12);
+    // GUM table G.2, nine degrees of freedom: 2.32 in place of 2.
+    expect(moved.contribution).toBeCloseTo(calibration.position.uHomeMm * 1.16 * input.slopeDbPerMm, 12);
     expect(rowOf('lead screw').contribution).toBeCloseTo((0.01 / Math.SQRT2) * input.slopeDbPerMm, 12);
   });
 
