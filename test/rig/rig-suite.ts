@@ -86,7 +86,7 @@ export function describeRig(name: string, makeBench: () => Promise<Bench>, hasBe
       const spanUs = (samples.at(-1)?.rigClockUs ?? 0) - (samples[0]?.rigClockUs ?? 0);
       expect(spanUs / samplePeriodUs).toBeCloseTo(samples.length - 1, -1);
       expect(samples.at(-1)?.positionUm).toBeGreaterThan(39_000);
-      expect(rig.statistics()).toMatchObject({ samplesMissing: 0, retransmissions: 0 });
+      expect(rig.statistics()).toMatchObject({ samplesMissing: 0, badLines: 0 });
     });
 
     it('stands still when a motion was cancelled, and goes on after power on', async () => {
