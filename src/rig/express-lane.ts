@@ -28,8 +28,11 @@ export interface ExpressParts {
   readonly onSilence: (forMs: number) => void;
 }
 
-/** A line is lost when nothing valid came for this long... */
-const SILENCE_MS = 250;
+/**
+ * A line is lost when nothing valid came for this long: twice the rig's watchdog, so that the carriage stands by then
+ * and a shorter hiccup costs a repeated visit instead of the session...
+ */
+const SILENCE_MS = 500;
 /** ...and this many questions went unanswered, so that a pause of this very program does not count as silence. */
 const UNANSWERED_MIN = 4;
 const REPEAT_MS = 30;
