@@ -131,7 +131,10 @@ export function makeHandlers({ station, virtual, snapshot, emit, log, now }: Han
       await virtual.stop();
       return nothing;
     },
-    'virtual.fitDivider': async () => nothing,
+    'virtual.fitDivider': async ({ lossDb }) => {
+      await virtual.fitDivider(lossDb);
+      return nothing;
+    },
     'virtual.interlocks': async (interlocks) => {
       await virtual.setInterlocks(interlocks);
       return nothing;

@@ -13,6 +13,8 @@ export interface CoreLaunch {
   readonly execPath?: string;
   /** The core's entry file; default the one beside this file. */
   readonly entry?: string;
+  /** Takes what the core prints, for a log; default this process's own output. */
+  readonly onOutput?: (text: string) => void;
 }
 
 export interface RunningCore {
@@ -22,7 +24,7 @@ export interface RunningCore {
   stop(patienceMs?: number): Promise<void>;
 }
 
-export function launchCore({ archivePath, execPath = process.execPath, entry }: CoreLaunch): RunningCore {
+export function launchCore({ archivePath, execPath = process.execPath, entry, onOutput }: CoreLaunch): RunningCore {
   const file = entry ?? fileURLToPath(new URL('./main.ts', import.meta.url));
   const { ELECTRON_RUN_AS_NODE: _inherited, ...env } = process.env;
   const child = fork(file, ['--archive', archivePath], {
@@ -30,8 +32,11 @@ export function launchCore({ archivePath, execPath = process.execPath, entry }: 
     execArgv: [],
     env,
     serialization: 'advanced',
-    stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+    stdio: onOutput === undefined ? ['ignore', 'inherit', 'inherit', 'ipc'] : ['ignore', 'pipe', 'pipe', 'ipc'],
   });
+  if (onOutput !== undefined) {
+    for (const stream of [child.stdout, child.stderr]) stream?.setEncoding('utf8').on('data', onOutput);
+  }
   const client = connectCore(childChannel(child));
   return {
     client,

@@ -20,6 +20,8 @@ export interface ServedRig {
   load(index: number): Promise<string>;
   certificate(madeAt: string, dueAt: string): Promise<Calibration>;
   setInterlocks(locks: VirtualInterlocks): Promise<void>;
+  /** A reference divider in place of the fader; null = the fader again. */
+  fitDivider(lossDb: 20 | 40 | 60 | null): Promise<void>;
   stop(): Promise<void>;
 }
 
@@ -36,6 +38,7 @@ export function onPty(rig: RigProcess): ServedRig {
       await sideDoor.setEmergencyStop(emergencyStopReleased);
       await sideDoor.setClamp(clampClosed);
     },
+    fitDivider: (lossDb) => sideDoor.fitDivider(lossDb),
     stop: () => rig.stop(),
   };
 }
@@ -58,6 +61,7 @@ export function inProcess(rig: VirtualRig): ServedRig {
       sideDoor.setEmergencyStop(emergencyStopReleased);
       sideDoor.setClamp(clampClosed);
     },
+    fitDivider: async (lossDb) => sideDoor.fitDivider(lossDb),
     stop: async () => rig.close(),
   };
 }

@@ -124,6 +124,10 @@ export class VirtualRigDoor {
     await this.#need().rig.setInterlocks(locks);
   }
 
+  async fitDivider(lossDb: 20 | 40 | 60 | null): Promise<void> {
+    await this.#need().rig.fitDivider(lossDb);
+  }
+
   async stop(): Promise<void> {
     const running = this.#running;
     this.#running = null;
