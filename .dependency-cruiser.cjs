@@ -90,7 +90,7 @@ module.exports = {
     only(
       'shell-knows-contract',
       room('shell'),
-      [room('contract'), '^src/core/launch\\.ts$'],
+      [room('contract'), '^src/core/(launch|places)\\.ts$'],
       'the shell owns no measurement state',
     ),
     only(
@@ -115,7 +115,7 @@ module.exports = {
       name: 'simulator-only-behind-one-door',
       comment: 'Nothing that measures may reach the truth; only the core may start a virtual rig.',
       severity: 'error',
-      from: { path: '^(src|renderer)/', pathNot: '^src/core/virtual-rig\\.ts$' },
+      from: { path: '^(src|renderer)/', pathNot: '^src/core/(virtual|served)-rig\\.ts$' },
       to: { path: '^firmware-protocol/virtual-rig/' },
     },
     {

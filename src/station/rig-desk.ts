@@ -77,7 +77,9 @@ export class RigDesk {
     const patience = new AbortController();
     const callOff = this.#clock.after(patienceMs, () => patience.abort());
     const stopWatching = supervisor.onState((state) => {
-      if (state.kind === 'refused' || state.kind === 'absent') patience.abort();
+      // A rig that is slow to answer may still come; a port that is not there or not ours will not.
+      const isHopeless = state.kind === 'refused' || (state.kind === 'absent' && state.error.code === 'portMissing');
+      if (isHopeless) patience.abort();
     });
     try {
       return await supervisor.whenReady(patience.signal);

@@ -54,7 +54,10 @@ export async function openBench(
     programVersion: 'test',
     now,
     newId: () => `00000000-0000-4000-8000-${String(id++).padStart(12, '0')}`,
-    random16: () => (greeting += 1000) % 0x10000,
+    random16() {
+      greeting = (greeting + 1000) % 0x10000;
+      return greeting;
+    },
     clock,
     log() {},
     listener: { ...silent, ...listener },
