@@ -23,6 +23,8 @@ export const shellCommands = {
   'clipboard.copy': define(z.object({ text: z.string().max(5_000_000) }), z.object({})),
   'logs.show': define(z.object({}), z.object({ folder: z.string() })),
   'core.restart': define(z.object({}), z.object({})),
+  /** A jog key is still held; repeated every 100 ms during `rig.creep`, which the shell halts when this falls silent. */
+  'jog.held': define(z.object({}), z.object({})),
 } as const;
 
 export type ShellCommands = typeof shellCommands;

@@ -1,6 +1,6 @@
 /** Keeps a core running: starts it, watches it, starts it again with the reason shown, and gives up honestly. */
 import type { CoreClient } from '../contract/client.ts';
-import type { CoreGoneError } from '../contract/errors.ts';
+import { CoreGoneError } from '../contract/errors.ts';
 import type { CoreLife } from '../contract/shell.ts';
 import type { CoreEvent } from '../contract/state.ts';
 
@@ -15,11 +15,17 @@ export interface SupervisorOptions {
   readonly onLife: (life: CoreLife) => void;
   readonly log: (text: string) => void;
   readonly nowMs: () => number;
+  /** Calls back once; the answer calls it off. */
+  readonly after: (ms: number, callback: () => void) => () => void;
 }
 
 /** More endings than this within the window are a defect, not bad luck. */
 const endingsAllowed = 3;
 const endingsWindowMs = 60_000;
+/** A running core is asked this often whether it still answers ... */
+export const askEveryMs = 5_000;
+/** ... and ended when it has not for this long: longer than any export or backup holds it up. */
+export const silenceAllowedMs = 30_000;
 
 export interface CoreSupervisor {
   /** The client of the running core; rejects when there is none. */
@@ -29,57 +35,106 @@ export interface CoreSupervisor {
   stop(): Promise<void>;
 }
 
-export function superviseCore({ start, onEvent, onLife, log, nowMs }: SupervisorOptions): CoreSupervisor {
+export function superviseCore(options: SupervisorOptions): CoreSupervisor {
+  const { start, onEvent, onLife, log, nowMs, after } = options;
   let endings: number[] = [];
   let leaving = false;
-  let current = begin('starting', null);
   let life: CoreLife = { state: 'starting', reason: null };
+  let current: StartedCore | null = null;
+  let changing: Promise<void> = Promise.resolve();
 
-  function tell(next: CoreLife): void {
-    life = next;
-    log(`core ${next.state}${next.reason === null ? '' : `: ${next.reason}`}`);
-    onLife(next);
+  function tell(state: CoreLife['state'], reason: string | null): void {
+    life = { state, reason };
+    log(`core ${state}${reason === null ? '' : `: ${reason}`}`);
+    onLife(life);
   }
 
-  function begin(state: 'starting' | 'restarting', reason: string | null): StartedCore {
-    // The first call happens before `life` exists; queue the telling.
-    queueMicrotask(() => tell({ state, reason }));
-    const core = start();
-    core.client.onEvent(onEvent);
-    core.client.ready.then(
-      () => tell({ state: 'running', reason }),
-      (error: Error) => tell({ state: 'gone', reason: error.message }),
+  function begin(state: 'starting' | 'restarting', reason: string | null): void {
+    tell(state, reason);
+    let core: StartedCore;
+    try {
+      core = start();
+    } catch (error) {
+      // Nothing to restart: the program's own files are missing or may not be run.
+      current = null;
+      tell('gone', `The measuring process cannot be started: ${String(error)}`);
+      return;
+    }
+    current = core;
+    const { client } = core;
+    client.onEvent((event) => {
+      if (core === current) onEvent(event);
+    });
+    client.onGone((error) => ended(core, error));
+    client.ready.then(
+      () => {
+        if (core !== current || leaving) return;
+        tell('running', reason);
+        watch(core);
+      },
+      (error: Error) => {
+        // A core that ended is dealt with by `ended`; this one lives and says why it cannot work.
+        if (core === current && !leaving && !(error instanceof CoreGoneError)) tell('gone', error.message);
+      },
     );
-    core.client.onGone((error) => ended(core, error));
-    return core;
+  }
+
+  function watch(core: StartedCore): void {
+    after(askEveryMs, () => {
+      if (core !== current || leaving) return;
+      const callOff = after(silenceAllowedMs, () => {
+        if (core !== current || leaving) return;
+        log(`core did not answer for ${silenceAllowedMs / 1000} s and is ended`);
+        void core.stop(1_000);
+      });
+      const answered = (): void => {
+        callOff();
+        watch(core);
+      };
+      // A typed refusal is an answer too; a core that went away is dealt with by `ended`.
+      core.client.call('snapshot', {}).then(answered, answered);
+    });
   }
 
   function ended(core: StartedCore, error: CoreGoneError): void {
     if (leaving || core !== current) return;
     endings = [...endings.filter((time) => nowMs() - time < endingsWindowMs), nowMs()];
-    if (life.state === 'gone' || endings.length > endingsAllowed) {
-      if (life.state !== 'gone')
-        tell({ state: 'gone', reason: `${error.message} It ended ${endings.length} times in a minute.` });
+    if (life.state === 'gone') return;
+    if (endings.length > endingsAllowed) {
+      tell('gone', `${error.message} It ended ${endings.length} times in a minute.`);
       return;
     }
-    current = begin('restarting', error.message);
+    begin('restarting', error.message);
   }
+
+  begin('starting', null);
 
   return {
     async client() {
-      await current.client.ready;
-      return current.client;
+      await changing;
+      if (current === null) throw new CoreGoneError(life.reason ?? 'it was never started');
+      const core = current;
+      await core.client.ready;
+      return core.client;
     },
     life: () => life,
-    async restart() {
-      const old = current;
-      endings = [];
-      current = begin('restarting', 'asked for by the operator');
-      await old.stop();
+    restart() {
+      // One after the other: two cores would fight over the archive and the serial line.
+      changing = changing.then(async () => {
+        if (leaving) return;
+        const old = current;
+        current = null;
+        endings = [];
+        tell('restarting', 'asked for by the operator');
+        await old?.stop();
+        if (!leaving) begin('restarting', 'asked for by the operator');
+      });
+      return changing;
     },
     async stop() {
       leaving = true;
-      await current.stop();
+      await changing;
+      await current?.stop();
     },
   };
 }

@@ -1,6 +1,7 @@
 /** Where the shell finds what it starts and where it writes. */
 import { existsSync } from 'node:fs';
-import { join } from 'node:path';
+import { isAbsolute, join } from 'node:path';
+import { defaultArchivePath } from '../core/places.ts';
 
 export interface Places {
   /** The built window. */
@@ -38,4 +39,19 @@ export function places({ isPackaged, appPath, resourcesPath, napi }: AppFacts): 
   const coreEntry = join(resourcesPath, 'app.asar.unpacked', 'out', 'app', 'core.mjs');
   const carriedNode = join(resourcesPath, nodeName);
   return { ...common, coreEntry, coreNode: napi < napiNeeded && existsSync(carriedNode) ? carriedNode : null };
+}
+
+type Environment = Readonly<Record<string, string | undefined>>;
+
+/** A folder of one's own for settings, logs and archive (FADERWRIGHT_FOLDER): several stations on one machine, or a stick. */
+export function userFolder(env: Environment): string | null {
+  const folder = env.FADERWRIGHT_FOLDER;
+  return folder !== undefined && isAbsolute(folder) ? folder : null;
+}
+
+/** FADERWRIGHT_ARCHIVE, else the own folder's, else the one that the command line uses too. */
+export function archivePlace(env: Environment, ownFolder: string | null): string {
+  const named = env.FADERWRIGHT_ARCHIVE;
+  if (named !== undefined && named !== '') return named;
+  return ownFolder === null ? defaultArchivePath() : join(ownFolder, 'bench.sqlite');
 }

@@ -3,6 +3,7 @@ import { readFile, stat, writeFile } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { type BrowserWindow, clipboard, dialog, shell } from 'electron';
 import type { ShellHandlers } from './bridge.ts';
+import type { ChosenPaths } from './chosen-paths.ts';
 
 /** A file that the person chose cannot be used. */
 export class ChosenFileError extends Error {
@@ -17,10 +18,14 @@ export interface WindowCommandNeeds {
   readonly window: () => BrowserWindow;
   readonly documentsFolder: string;
   readonly logFolder: string;
+  readonly paths: ChosenPaths;
   readonly restartCore: () => Promise<void>;
+  /** A jog key is still held down. */
+  readonly held: () => void;
 }
 
-export function windowCommands({ window, documentsFolder, logFolder, restartCore }: WindowCommandNeeds): ShellHandlers {
+export function windowCommands(needs: WindowCommandNeeds): ShellHandlers {
+  const { window, documentsFolder, logFolder, paths, restartCore, held } = needs;
   return {
     async 'file.open'({ title, filters }) {
       const { canceled, filePaths } = await dialog.showOpenDialog(window(), {
@@ -30,7 +35,9 @@ export function windowCommands({ window, documentsFolder, logFolder, restartCore
       });
       const path = filePaths[0];
       if (canceled || path === undefined) return null;
-      const { size } = await stat(path);
+      const facts = await stat(path);
+      if (!facts.isFile()) throw new ChosenFileError(`${path} is not a file. Choose a file.`);
+      const { size } = facts;
       if (size > largestTextFile) {
         throw new ChosenFileError(
           `${path} has ${size} bytes; at most ${largestTextFile} are read. Is it the right file?`,
@@ -42,15 +49,20 @@ export function windowCommands({ window, documentsFolder, logFolder, restartCore
       const { canceled, filePath } = await dialog.showSaveDialog(window(), {
         title,
         filters,
-        defaultPath: join(documentsFolder, suggestedName),
+        // Only a name: where it goes is for the person to say.
+        defaultPath: join(documentsFolder, basename(suggestedName.replaceAll('\\', '/'))),
       });
-      return canceled || filePath === '' ? null : { path: filePath };
+      if (canceled || filePath === '') return null;
+      paths.choose(filePath);
+      return { path: filePath };
     },
     'file.show'({ path }) {
+      paths.mustBeChosen(path);
       shell.showItemInFolder(path);
       return {};
     },
     async 'print.pdf'({ path }) {
+      paths.mustBeChosen(path);
       const bytes = await window().webContents.printToPDF({ printBackground: true, pageSize: 'A4', landscape: true });
       await writeFile(path, bytes);
       return { bytes: bytes.length };
@@ -76,6 +88,10 @@ export function windowCommands({ window, documentsFolder, logFolder, restartCore
     },
     async 'core.restart'() {
       await restartCore();
+      return {};
+    },
+    'jog.held'() {
+      held();
       return {};
     },
   };

@@ -3,11 +3,15 @@ import { mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { z } from 'zod';
 
+/** The window's smallest size: below the least content of 1264x704 the page scrolls. */
+export const leastWidth = 1024;
+export const leastHeight = 700;
+
 const state = z.object({
   x: z.number().int(),
   y: z.number().int(),
-  width: z.number().int().min(1280),
-  height: z.number().int().min(800),
+  width: z.number().int().min(leastWidth).max(20_000),
+  height: z.number().int().min(leastHeight).max(20_000),
   maximized: z.boolean(),
 });
 export type WindowState = z.infer<typeof state>;

@@ -1,8 +1,9 @@
 /** Builds what is older than its sources: `node src/shell/build/build.ts [all]`. */
-import { existsSync, mkdirSync, readdirSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BundleName, bundleFolder, bundles } from './bundles.ts';
+import { inTurn } from './turn.ts';
 
 const root = fileURLToPath(new URL('../../../', import.meta.url));
 const stampOf = (name: BundleName): string => join(bundleFolder, `.${name}-built`);
@@ -19,7 +20,7 @@ const sources: Readonly<Record<BundleName, readonly string[]>> = {
     'package-lock.json',
   ],
   preload: ['src/shell', 'src/contract'],
-  shell: ['src/shell', 'src/contract', 'src/core/launch.ts'],
+  shell: ['src/shell', 'src/contract', 'src/core/launch.ts', 'src/core/places.ts'],
   core: ['src', 'firmware-protocol', 'package-lock.json'],
 };
 
@@ -38,13 +39,20 @@ function isStale(name: BundleName): boolean {
 
 /** Builds the named bundles that are older than their sources. Loads the bundler only when there is something to do. */
 export async function buildStale(names: readonly BundleName[]): Promise<readonly BundleName[]> {
-  const stale = names.filter(isStale);
+  if (!names.some(isStale)) return [];
+  return inTurn(join(bundleFolder, '.building'), () => buildNow(names.filter(isStale)));
+}
+
+async function buildNow(stale: readonly BundleName[]): Promise<readonly BundleName[]> {
   if (stale.length === 0) return stale;
   const { build } = await import('vite');
   mkdirSync(bundleFolder, { recursive: true });
   for (const name of stale) {
+    const begun = new Date();
     await build(bundles[name]);
     writeFileSync(stampOf(name), '');
+    // As of the beginning: a source changed during the build is newer than what was built.
+    utimesSync(stampOf(name), begun, begun);
   }
   return stale;
 }
