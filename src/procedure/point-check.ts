@@ -82,7 +82,8 @@ export function pointCheckPlan(input: PointCheckInput): readonly Step[] {
     );
   }
   // Home usually lies beyond the closed stop, with the knob pressed against it; if not, the stop is looked for.
-  if (options.wipingStrokes === 0 && travelMmOf(0, 'still', calibration) > 0) steps.push(builder.move('To the closed stop', 0, 'down'));
+  if (options.wipingStrokes === 0 && travelMmOf(0, 'still', calibration) > 0)
+    steps.push(builder.move('To the closed stop', 0, 'down'));
   steps.push(
     builder.readHere('sense', 'Loss on the closed stop', 'closed', options.closedConversions, 0),
     builder.readHere('ohms', 'Total resistance', 'totalResistance', options.conversions, 0),

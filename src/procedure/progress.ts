@@ -50,14 +50,15 @@ export function createProgressMeter(plan: readonly Step[]): ProgressMeter {
       const pace = (priorMs + takenMs) / (priorMs + expectedDoneMs);
       const intoStepMs = current === null ? 0 : Math.max(0, nowMs - current.sinceMs);
       const stepDoneMs = current === null ? 0 : Math.min(current.expectedMs, intoStepMs / pace);
-      const doneMs = expectedDoneMs + stepDoneMs;
+      // Sums of durations may miss the total by a rounding; the last step does not.
+      const doneMs = finished >= plan.length ? total : Math.min(total, expectedDoneMs + stepDoneMs);
       return {
         state,
         stepIndex: finished,
         stepCount: plan.length,
         doing,
-        fraction: total > 0 ? Math.min(1, doneMs / total) : finished >= plan.length ? 1 : 0,
-        timeLeftMs: Math.max(0, total - doneMs) * pace,
+        fraction: total > 0 ? doneMs / total : finished >= plan.length ? 1 : 0,
+        timeLeftMs: (total - doneMs) * pace,
       };
     },
   };

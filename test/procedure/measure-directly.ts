@@ -2,7 +2,7 @@ import type { Specimen } from '../../src/fader/specimen.ts';
 import { trueLossDb, trueTotalOhm } from '../../src/fader/truth.ts';
 import type { Law } from '../../src/law/build.ts';
 import { runProcedure } from '../../src/procedure/engine.ts';
-import { pointCheck } from '../../src/procedure/point-check.ts';
+import { type PointCheckOptions, pointCheck } from '../../src/procedure/point-check.ts';
 import type { RunResult } from '../../src/procedure/run-types.ts';
 import { judgeFader } from '../../src/verdict/judge-fader.ts';
 import type { FaderVerdict, JudgedCheck, JudgedPoint } from '../../src/verdict/readings.ts';
@@ -15,10 +15,15 @@ export interface MeasuredFader {
 }
 
 /** One point check and its verdict, as the station does them. */
-export async function measureDirectly(rig: DirectRig, specimen: Specimen, law: Law): Promise<MeasuredFader> {
+export async function measureDirectly(
+  rig: DirectRig,
+  specimen: Specimen,
+  law: Law,
+  options: Partial<PointCheckOptions> = {},
+): Promise<MeasuredFader> {
   rig.load(specimen);
   const { calibration, limits } = rig;
-  const procedure = pointCheck({ law, calibration, limits, profileFor: simpleProfile });
+  const procedure = pointCheck({ law, calibration, limits, profileFor: simpleProfile, options });
   const run = await runProcedure(procedure, rig, { nowMs: () => rig.nowUs() / 1000 }).done;
   const verdict = judgeFader({
     readings: run.readings,
