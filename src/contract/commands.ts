@@ -128,6 +128,8 @@ export const commands = {
   'rig.creep': define(z.object({ targetMm: z.number(), speedMmPerS: z.number().positive().max(20) }), nothing),
   'rig.halt': define(nothing, nothing),
   'rig.park': define(nothing, nothing),
+  /** What the connected rig says it can do, by the names of `RigLimits`. */
+  'rig.limits': define(nothing, z.record(z.string(), z.number())),
   'rig.read': define(nothing, liveReading),
   'rig.statistics': define(nothing, linkStatistics),
   'rig.log': define(nothing, z.array(logLine)),

@@ -38,6 +38,8 @@ const asFilter = ({ limit: _limit, offset: _offset, ...query }: FindQuery): RunF
 export function makeHandlers({ station, virtual, snapshot, emit, log, now }: HandlerNeeds): Handlers {
   const { archive, rigDesk } = station;
   const nothing = {};
+  /** The creep that is asked for; a halt calls it off even before it has reached the rig. */
+  let jog: AbortController | null = null;
   return {
     snapshot,
     'rig.ports': async () =>
@@ -76,17 +78,24 @@ export function makeHandlers({ station, virtual, snapshot, emit, log, now }: Han
       const calibration = rigDesk.calibration();
       const targetUm = calibration === null ? targetMm * 1000 : positionUmFor(targetMm, 'still', calibration);
       const { travelMinUm, travelMaxUm, creepSpeedMaxUmPerS } = rig.limits;
-      await rig.power(true);
+      jog?.abort();
+      const mine = new AbortController();
+      jog = mine;
+      await rig.power(true, mine.signal);
+      mine.signal.throwIfAborted();
       await rig.creep(
         Math.min(Math.max(targetUm, travelMinUm), travelMaxUm),
         Math.min(speedMmPerS * 1000, creepSpeedMaxUmPerS),
+        mine.signal,
       );
       return nothing;
     },
     'rig.halt': async () => {
+      jog?.abort();
       await rigDesk.rig().halt();
       return nothing;
     },
+    'rig.limits': () => ({ ...rigDesk.rig().limits }),
     'rig.park': async () => {
       await rigDesk.rig().park();
       return nothing;
