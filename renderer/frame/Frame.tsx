@@ -1,17 +1,20 @@
-import { type ReactElement, useEffect, useState } from 'react';
+import { type ReactElement, useEffect } from 'react';
 import { onMenuWish } from '../bridge/calls.ts';
 import { attempt, lifeStore, settingsStore, snapshotStore } from '../bridge/station.ts';
 import { useStore } from '../bridge/store.ts';
 import { useScanner } from '../scan/use-scanner.ts';
-import { stopRun } from '../screens/bench/actions.ts';
+import { stopRun, takeSerial } from '../screens/bench/actions.ts';
 import { BenchScreen } from '../screens/bench/BenchScreen.tsx';
-import { chosenOperator, scannedStore } from '../screens/bench/job-slip.ts';
+import { followBench } from '../screens/bench/follow-bench.ts';
+import { chosenOperator } from '../screens/bench/job-slip.ts';
 import { FadersScreen } from '../screens/faders/FadersScreen.tsx';
 import { LawsScreen } from '../screens/laws/LawsScreen.tsx';
 import { RigScreen } from '../screens/rig/RigScreen.tsx';
 import { SettingsScreen } from '../screens/settings/SettingsScreen.tsx';
+import { CoreLifeNote } from './CoreLifeNote.tsx';
 import { FirstStart } from './FirstStart.tsx';
 import { Foot } from './Foot.tsx';
+import { openScreen, openScreenStore } from './open-screen.ts';
 import { printScreen } from './print.ts';
 import { Rail } from './Rail.tsx';
 import { type ScreenId, screens } from './screens.ts';
@@ -28,7 +31,7 @@ const views: Readonly<Record<ScreenId, () => ReactElement>> = {
 
 /** The frame that all five screens share. Scans, Escape and the screen keys work wherever the focus is. */
 export function Frame(): ReactElement {
-  const [open, setOpen] = useState<ScreenId>('bench');
+  const open = useStore(openScreenStore);
   const snapshot = useStore(snapshotStore);
   const life = useStore(lifeStore);
   const settings = useStore(settingsStore);
@@ -36,16 +39,18 @@ export function Frame(): ReactElement {
   useTheme(settings?.theme ?? 'system');
 
   useScanner((text) => {
-    setOpen('bench');
-    scannedStore.set({ text, at: performance.now() });
+    openScreen('bench');
+    takeSerial(text);
   });
+
+  useEffect(followBench, []);
 
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
       if (event.key === 'Escape') void attempt(stopRun);
       if ((event.ctrlKey || event.metaKey || event.altKey) && /^[1-5]$/.test(event.key)) {
         const screen = screens[Number(event.key) - 1];
-        if (screen !== undefined) setOpen(screen.id);
+        if (screen !== undefined) openScreen(screen.id);
         event.preventDefault();
       }
     };
@@ -58,7 +63,7 @@ export function Frame(): ReactElement {
       onMenuWish((wish) => {
         if (wish === 'stop') void attempt(stopRun);
         else if (wish === 'print') void attempt(printScreen);
-        else setOpen(wish);
+        else openScreen(wish);
       }),
     [],
   );
@@ -66,23 +71,18 @@ export function Frame(): ReactElement {
   const View = views[open];
   return (
     <div className="frame">
-      <Rail open={open} onOpen={setOpen} isVirtual={snapshot?.rig.identity?.isVirtual === true} operator={operator} />
+      <Rail
+        open={open}
+        onOpen={openScreen}
+        isVirtual={snapshot?.rig.identity?.isVirtual === true}
+        operator={operator}
+      />
       <main className="work" aria-label={screens.find((screen) => screen.id === open)?.name}>
         {life.state === 'running' || snapshot !== null ? <View /> : <CoreLifeNote />}
       </main>
       <Foot rig={snapshot?.rig ?? null} />
-      {settings !== null && !settings.firstStartDone && <FirstStart onOpen={setOpen} />}
+      {settings !== null && !settings.firstStartDone && <FirstStart />}
       <Troubles />
     </div>
-  );
-}
-
-function CoreLifeNote(): ReactElement {
-  const life = useStore(lifeStore);
-  return (
-    <section className="core-life">
-      <p className="word">{life.state === 'gone' ? 'No core' : 'Starting'}</p>
-      <p className="lead">{life.reason ?? 'The measuring process is opening the archive.'}</p>
-    </section>
   );
 }

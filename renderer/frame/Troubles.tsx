@@ -1,3 +1,4 @@
+import './troubles.css';
 import { type ReactElement, useState } from 'react';
 import { callShell } from '../bridge/calls.ts';
 import { putAway, type Trouble, troublesStore } from '../bridge/station.ts';

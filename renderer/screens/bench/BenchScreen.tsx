@@ -1,5 +1,32 @@
-import type { ReactElement } from 'react';
+import './bench.css';
+import { type ReactElement, useEffect } from 'react';
+import { settingsStore } from '../../bridge/station.ts';
+import { useStore } from '../../bridge/store.ts';
+import { press } from './actions.ts';
+import { Known } from './Known.tsx';
+import { readLaws } from './laws-at-hand.ts';
+import { Slip } from './Slip.tsx';
+import { TravelPane } from './TravelPane.tsx';
+import { useBench } from './use-bench.ts';
+import { useEnter } from './use-enter.ts';
 
+/** The operator's screen: slip, fader with its deviation, and what is known. */
 export function BenchScreen(): ReactElement {
-  return <section aria-label="Bench" />;
+  const view = useBench();
+  const { main } = view.headline;
+  useEnter(() => {
+    if (main !== null) press(main.act);
+  });
+  const settings = useStore(settingsStore);
+  const isCoreThere = view.snapshot !== null && settings !== null;
+  useEffect(() => {
+    if (isCoreThere) void readLaws();
+  }, [isCoreThere]);
+  return (
+    <div className="bench">
+      <Slip isMeasuring={view.run !== null} />
+      <TravelPane {...view} />
+      <Known {...view} />
+    </div>
+  );
 }

@@ -1,22 +1,70 @@
-/** What the Bench's keys do. */
-
+/** What the Bench's keys and a scan do. */
 import { CoreError } from '../../../src/contract/errors.ts';
 import { callCore } from '../../bridge/calls.ts';
-import { snapshotStore } from '../../bridge/station.ts';
-import { chosenBatch, chosenJob, chosenLaw, chosenOperator, serialField } from './job-slip.ts';
+import { attempt, settingsStore, snapshotStore, writeSettings } from '../../bridge/station.ts';
+import { makeStore } from '../../bridge/store.ts';
+import { openScreen } from '../../frame/open-screen.ts';
+import { playCue } from '../../sound/play.ts';
+import { topicStore } from '../settings/topics.ts';
+import type { MainAct } from './headline.ts';
+import {
+  chosenBatch,
+  chosenJob,
+  chosenLaw,
+  chosenOperator,
+  nextPieceStore,
+  noPiece,
+  readSerial,
+  taken,
+} from './job-slip.ts';
+import { lawsStore } from './laws-at-hand.ts';
+import { shownRunStore } from './shown-run.ts';
+
+/** A run has been asked for and the core has not answered yet. */
+export const startingStore = makeStore<boolean>(false);
+/** How often the piece of the newest run was measured, this time included. */
+export const attemptStore = makeStore<{ readonly runId: string; readonly attempt: number } | null>(null);
+/** Counts up when the scan field should have the focus. */
+export const wishForScanField = makeStore<number>(0);
 
 const missing = (what: string): CoreError =>
   new CoreError({ code: 'request.incomplete', message: what, userFixable: true, details: [] });
 
+export const isMeasuring = (): boolean => {
+  const run = snapshotStore.get()?.run ?? null;
+  return run !== null && run.state !== 'ended';
+};
+
+/** Takes what a scanner read (or what was typed and confirmed) as the next piece, and the law that its part names. */
+export function takeSerial(text: string): void {
+  const next = taken(text);
+  nextPieceStore.set(next);
+  if (next.state !== 'taken') return;
+  shownRunStore.set((shown) => (shown?.isLookedUp === true ? null : shown));
+  const { partLawId } = readSerial(next.text);
+  if (partLawId !== null && lawsStore.get()?.some((law) => law.id === partLawId) === true) chosenLaw.set(partLawId);
+  if (settingsStore.get()?.sound === true && !isMeasuring()) playCue('scan');
+}
+
 export async function startRun(): Promise<void> {
+  if (startingStore.get() || isMeasuring()) return;
   const operator = chosenOperator.get();
   const lawId = chosenLaw.get();
-  const serial = serialField.get().trim();
-  if (serial === '') throw missing('Scan the serial of the fader, or type it into the first field.');
+  const { text, state } = nextPieceStore.get();
+  const { serial } = readSerial(text);
+  if (serial === null || state === 'typed') throw missing('Scan the serial of the fader, or type it and press Enter.');
   if (operator === null) throw missing('Say who measures: choose your initials, or add them in Settings.');
   if (lawId === null) throw missing('Choose the law the fader is to follow.');
   const batch = chosenBatch.get().trim();
-  await callCore('run.start', { serial, operator, lawId, batch: batch === '' ? null : batch, job: chosenJob.get() });
+  startingStore.set(true);
+  try {
+    const order = { serial, operator, lawId, batch: batch === '' ? null : batch, job: chosenJob.get() };
+    attemptStore.set(await callCore('run.start', order));
+    nextPieceStore.set((now) => (now.text === text ? noPiece : now));
+  } finally {
+    startingStore.set(false);
+  }
+  if (settingsStore.get()?.lastLawId !== lawId) await writeSettings({ lastLawId: lawId });
 }
 
 /** Does nothing when nothing moves, so that Escape is always safe to press. */
@@ -29,4 +77,18 @@ export async function pauseOrResume(): Promise<void> {
   const state = snapshotStore.get()?.run?.state;
   if (state === 'running') await callCore('run.pause', {});
   else if (state === 'paused' || state === 'pausing') await callCore('run.resume', {});
+}
+
+/** Presses the violet key. */
+export function press(act: MainAct): void {
+  if (act === 'start') void attempt(startRun);
+  else if (act === 'resume') void attempt(pauseOrResume);
+  else if (act === 'take') takeSerial(nextPieceStore.get().text);
+  else if (act === 'scan') wishForScanField.set((count) => count + 1);
+  else if (act === 'openRig') openScreen('rig');
+  else if (act === 'openLaws') openScreen('laws');
+  else {
+    topicStore.set('operators');
+    openScreen('settings');
+  }
 }

@@ -1,0 +1,39 @@
+/** What the Bench keeps up while any screen is open: the shown run, its sound, and what a virtual rig offers. */
+import { recordedStore, settingsStore, showTrouble, snapshotStore } from '../../bridge/station.ts';
+import { playCue } from '../../sound/play.ts';
+import { isMeasuring } from './actions.ts';
+import { afterVerdict, chosenOperator, nextPieceStore, withOffer } from './job-slip.ts';
+import { followRecorded } from './shown-run.ts';
+
+export function followBench(): () => void {
+  const ends = [
+    followRecorded(showTrouble),
+    recordedStore.subscribe(() => {
+      const recorded = recordedStore.get();
+      if (recorded === null) return;
+      nextPieceStore.set(afterVerdict);
+      if (settingsStore.get()?.sound === true) playCue(recorded.summary.verdict);
+    }),
+    snapshotStore.subscribe(offerNext),
+    settingsStore.subscribe(offerOperator),
+  ];
+  offerNext();
+  offerOperator();
+  return () => {
+    for (const end of ends) end();
+  };
+}
+
+function offerNext(): void {
+  const offered = isMeasuring() ? null : (snapshotStore.get()?.virtual?.nextSerial ?? null);
+  const now = nextPieceStore.get();
+  const next = withOffer(now, offered);
+  if (next.text !== now.text || next.state !== now.state) nextPieceStore.set(next);
+}
+
+/** The first of the list stands here until somebody says otherwise. */
+function offerOperator(): void {
+  const operators = settingsStore.get()?.operators ?? [];
+  const chosen = chosenOperator.get();
+  if (chosen === null || !operators.includes(chosen)) chosenOperator.set(operators[0] ?? null);
+}
