@@ -149,8 +149,14 @@ export class Machine {
       this.sink.send(refusalLine(line.number, fault));
       return;
     }
-    if (line.word === 'halt') this.runner.cutShort('halted', this.clock.nowUs());
+    const nowUs = this.clock.nowUs();
+    const halting = line.word === 'halt';
+    const { isMoving } = this;
+    if (halting) this.bench.state.lockMotion('halted');
+    if (halting && isMoving) this.runner.cutShort('halted', nowUs);
     this.sink.send(formatLine({ kind: 'answer', number: line.number, fields: this.status() }));
+    // Halt is answered first, then the order that it ends.
+    if (halting && !isMoving) this.runner.cutShort('halted', nowUs);
   }
 
   private execute(line: WireLine): void {
@@ -163,12 +169,18 @@ export class Machine {
       this.answer(line.number, fields ?? { code: 'range', at: 'page' });
     } else {
       this.hooks.onExecuted(line.number, word);
-      if (word === 'power') {
-        if (line.fields.on === 1) bench.state.powerOn();
-        else bench.state.powerOff();
-        this.answer(line.number, null);
-      } else this.runner.begin(line.number, word, line.fields);
+      this.runner.whenStill(line.number, () => this.carryOut(line.number, word, line.fields));
     }
+  }
+
+  private carryOut(number: number, word: string, fields: WireLine['fields']): void {
+    if (word !== 'power') {
+      this.runner.begin(number, word, fields);
+      return;
+    }
+    if (fields.on === 1) this.bench.state.powerOn();
+    else this.bench.state.powerOff();
+    this.answer(number, null);
   }
 
   private answer(number: number, outcome: Outcome | OrderRefusal): void {

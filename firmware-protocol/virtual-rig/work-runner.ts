@@ -23,6 +23,8 @@ export class WorkRunner {
   private readonly reports: WorkReports;
   private readonly watchdog: Watchdog;
   private work: { readonly order: Work; readonly number: number; readonly cancel: () => void } | null = null;
+  /** An order that waits for standstill. */
+  private waiting: { readonly number: number; readonly cancel: () => void } | null = null;
   private cancelTick: (() => void) | null = null;
   private cancelStop: (() => void) | null = null;
 
@@ -47,13 +49,15 @@ export class WorkRunner {
     this.watchdog.feed();
   }
 
-  begin(number: number, word: string, fields: Readonly<Record<string, number>>): void {
+  /** Runs at standstill; waits only while an order that a new session has dropped still brakes. */
+  whenStill(number: number, run: () => void): void {
     const { carriage } = this.bench;
-    if (carriage.isMoving(this.clock.nowUs())) {
-      // Braking left over from an order that a new session has dropped.
-      this.cancelStop = this.clock.at(carriage.endUs, () => this.begin(number, word, fields));
-      return;
-    }
+    this.waiting = null;
+    if (!carriage.isMoving(this.clock.nowUs())) run();
+    else this.waiting = { number, cancel: this.clock.at(carriage.endUs, () => this.whenStill(number, run)) };
+  }
+
+  begin(number: number, word: string, fields: Readonly<Record<string, number>>): void {
     const order = beginWork(this.bench, word, fields, this.clock.nowUs());
     const stallUs = this.bench.state.clampClosed ? this.stallAt(order) : null;
     const cancel =
@@ -71,6 +75,7 @@ export class WorkRunner {
     const moving = carriage.isMoving(atUs);
     if (reason === 'silent' && !moving) return;
     if (moving || reason === 'halted') state.lockMotion(reason);
+    this.endWaiting(reason);
     if (carriage.isBraking(atUs)) return;
     if (!moving) {
       this.end(reason, atUs);
@@ -83,14 +88,16 @@ export class WorkRunner {
     this.cancelTick?.();
     this.cancelStop = this.clock.at(carriage.endUs, () => {
       const nowUs = this.clock.nowUs();
-      this.end(reason, nowUs);
+      carriage.advance(nowUs);
       if (reason === 'silent') this.reports.event('silent', { x: Math.round(carriage.positionUm(nowUs)) });
+      this.end(reason, nowUs);
     });
   }
 
   /** Motor power was cut from outside. */
   powerCut(nowUs: number): void {
     this.brake(nowUs);
+    this.endWaiting('estop');
     this.end('estop', nowUs);
   }
 
@@ -99,6 +106,8 @@ export class WorkRunner {
     this.clear();
     this.cancelStop?.();
     this.cancelStop = null;
+    this.waiting?.cancel();
+    this.waiting = null;
     this.brake(nowUs);
   }
 
@@ -161,6 +170,14 @@ export class WorkRunner {
     this.bench.carriage.advance(atUs);
     this.clear();
     this.reports.done(work.number, { code });
+  }
+
+  private endWaiting(code: RefusalCode): void {
+    const { waiting } = this;
+    if (!waiting) return;
+    waiting.cancel();
+    this.waiting = null;
+    this.reports.done(waiting.number, { code });
   }
 
   private clear(): void {
