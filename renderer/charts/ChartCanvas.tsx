@@ -19,22 +19,30 @@ interface ChartCanvasProps {
   readonly config: ChartConfiguration<'scatter' | 'line'>;
   /** What the chart shows, in words, for those who do not see it. */
   readonly label: string;
+  /** Called with the chart once it is made, and with null when it goes: for pointing, panning and redrawing. */
+  readonly onChart?: (chart: Chart | null) => void;
 }
 
-export function ChartCanvas({ config, label }: ChartCanvasProps): ReactElement {
+export function ChartCanvas({ config, label, onChart }: ChartCanvasProps): ReactElement {
   const canvas = useRef<HTMLCanvasElement>(null);
   const chart = useRef<Chart | null>(null);
+  const tell = useRef(onChart);
+  tell.current = onChart;
 
   useEffect(() => {
     if (chart.current === null) {
       if (canvas.current === null) return;
-      chart.current = new Chart(canvas.current, config as ChartConfiguration);
+      // A list of our own, because it is filled anew later.
+      const plugins = [...((config as ChartConfiguration).plugins ?? [])];
+      chart.current = new Chart(canvas.current, { ...(config as ChartConfiguration), plugins });
+      tell.current?.(chart.current);
       return;
     }
     const now = chart.current;
     now.data = config.data;
     if (config.options !== undefined) now.options = config.options;
-    now.config.plugins = (config as ChartConfiguration).plugins ?? [];
+    // The chart's own list cannot be replaced, only filled anew.
+    now.config.plugins?.splice(0, Number.POSITIVE_INFINITY, ...((config as ChartConfiguration).plugins ?? []));
     now.update('none');
   }, [config]);
 
@@ -42,6 +50,7 @@ export function ChartCanvas({ config, label }: ChartCanvasProps): ReactElement {
     () => () => {
       chart.current?.destroy();
       chart.current = null;
+      tell.current?.(null);
     },
     [],
   );

@@ -1,0 +1,3 @@
+import type { Scene } from './look.ts';
+
+export const lawsScenes: readonly Scene[] = [];
