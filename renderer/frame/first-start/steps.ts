@@ -37,9 +37,9 @@ export function seedOf(text: string): number | null {
   return Number(clean);
 }
 
-/** What is chosen before anybody chose: the only rig that can be opened, else the virtual one. */
+/** What is chosen before anybody chose: the only adapter that can be opened, else the virtual rig. Bare ports have no maker. */
 export function firstChoice(ports: readonly PortInfo[]): RigChoice {
-  const open = ports.filter((port) => port.problem === null);
+  const open = ports.filter(({ problem, vendor, product }) => problem === null && (vendor ?? product) !== null);
   const only = open.length === 1 ? open[0] : undefined;
   return only === undefined ? { kind: 'virtual' } : { kind: 'port', path: only.path };
 }
