@@ -1,0 +1,39 @@
+import { type ReactElement, useState } from 'react';
+import { callShell } from '../../bridge/calls.ts';
+import { attempt } from '../../bridge/station.ts';
+import { clockText } from './clock-text.ts';
+import type { LogLine } from './live.ts';
+
+/** Older lines are in the copy; the screen keeps what a person can read. */
+const shown = 100;
+
+export function LogPanel({ lines }: { readonly lines: readonly LogLine[] }): ReactElement {
+  const [isCopied, setIsCopied] = useState(false);
+  const copy = async (): Promise<void> => {
+    const text = lines.map(({ at, text: words }) => `${at} ${words}`).join('\n');
+    setIsCopied((await attempt(() => callShell('clipboard.copy', { text }))) !== null);
+  };
+  const newestFirst = lines
+    .map((line, index) => ({ ...line, number: index + 1 }))
+    .slice(-shown)
+    .toReversed();
+  return (
+    <section className="log" aria-label="Log">
+      <header>
+        <h2 className="engraved">Log, newest first</h2>
+        <button type="button" className="key" disabled={lines.length === 0} onClick={() => void copy()}>
+          {isCopied ? 'Copied' : `Copy all ${lines.length}`}
+        </button>
+      </header>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
+      <ol tabIndex={0} aria-label="Log lines">
+        {newestFirst.map(({ at, text, number }) => (
+          <li key={`${at} ${number}`}>
+            <time dateTime={at}>{clockText(at)}</time> {text}
+          </li>
+        ))}
+        {lines.length === 0 && <li className="soft">Nothing yet. What the rig and its line do is written here.</li>}
+      </ol>
+    </section>
+  );
+}

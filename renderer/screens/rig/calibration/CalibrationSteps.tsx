@@ -1,0 +1,54 @@
+import type { ReactElement } from 'react';
+import type { Calibration } from '../../../../src/trust/calibration.ts';
+import { DividerStep } from './DividerStep.tsx';
+import { type CalibrationDraft, type CalibrationStep, nextStep, stepBack, stepName, stepsOf } from './draft.ts';
+import { GaugeStep } from './GaugeStep.tsx';
+import { ResultStep } from './ResultStep.tsx';
+
+export interface CalibrationStepsProps {
+  readonly draft: CalibrationDraft;
+  readonly before: Calibration;
+  readonly fullScaleCounts: number | null;
+  readonly isVirtual: boolean;
+  readonly positionUm: number | null;
+  readonly isStill: boolean;
+  /** Null = given up. */
+  readonly onDraft: (draft: CalibrationDraft | null) => void;
+  readonly onMeterTaken: (isTaken: boolean) => void;
+  readonly onKept: () => void;
+}
+
+/** One step at a time, with those behind and before it named. */
+export function CalibrationSteps(props: CalibrationStepsProps): ReactElement {
+  const { draft, onDraft } = props;
+  const step = nextStep(draft);
+  const steps = stepsOf(draft.plan);
+  const at = steps.findIndex((other) => sameStep(other, step));
+  return (
+    <>
+      <h2 className="engraved">New calibration</h2>
+      <ol className="steps" aria-label="Steps">
+        {steps.map((other, index) => (
+          <li key={stepName(other)} aria-current={index === at ? 'step' : undefined} data-done={index < at}>
+            {stepName(other)}
+          </li>
+        ))}
+      </ol>
+      <div className="step" key={stepName(step)}>
+        {step.kind === 'gauge' && <GaugeStep {...props} index={step.index} />}
+        {step.kind === 'divider' && <DividerStep {...props} lossDb={step.lossDb} />}
+        {step.kind === 'result' && <ResultStep {...props} />}
+      </div>
+      <div className="pair">
+        <button type="button" className="key" disabled={at === 0} onClick={() => onDraft(stepBack(draft))}>
+          Step back
+        </button>
+        <button type="button" className="key" onClick={() => onDraft(null)}>
+          Give up
+        </button>
+      </div>
+    </>
+  );
+}
+
+const sameStep = (a: CalibrationStep, b: CalibrationStep): boolean => stepName(a) === stepName(b);
