@@ -16,13 +16,17 @@ export interface ApproachInput {
 
 /**
  * Signed distances (um) of the legs of a visit, each from rest to rest, none to two: straight when the target lies in
- * the asked direction, none when the carriage stands there and came from that side, else past the target by
- * `TAKE_UP_UM` (less where the travel ends) and back.
+ * the asked direction and the way there takes up the play (the carriage came that way already, or goes at least
+ * `TAKE_UP_UM`), none when the carriage stands there and came from that side, else past the target by `TAKE_UP_UM`
+ * (less where the travel ends) and back.
  */
 export function approachLegs(input: ApproachInput): readonly number[] {
   const { fromUm, targetUm, up, lastUp, travelMinUm, travelMaxUm } = input;
   const straight = targetUm - fromUm;
-  if (straight === 0 ? lastUp === up : straight > 0 === up) return straight === 0 ? [] : [straight];
+  const cameThatWay = lastUp === up;
+  if (straight === 0 && cameThatWay) return [];
+  const takesUp = cameThatWay || Math.abs(straight) >= TAKE_UP_UM;
+  if (straight !== 0 && straight > 0 === up && takesUp) return [straight];
   const turnUm = up ? Math.max(targetUm - TAKE_UP_UM, travelMinUm) : Math.min(targetUm + TAKE_UP_UM, travelMaxUm);
   return [turnUm - fromUm, targetUm - turnUm].filter((legUm) => legUm !== 0);
 }

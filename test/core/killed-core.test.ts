@@ -14,13 +14,24 @@ const folder = mkdtempSync(join(tmpdir(), 'faderwright-killed-'));
 const archivePath = join(folder, 'bench.sqlite');
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
+/** When to kill: so many milliseconds after so many runs were called recorded. */
+interface KillMoment {
+  readonly recorded: number;
+  readonly afterMs: number;
+}
+
 /** Measures until it is killed; gives the runs that were called recorded. */
-async function measureUntilKilled(afterMs: number): Promise<RunSummary[]> {
+async function measureUntilKilled({ recorded, afterMs }: KillMoment): Promise<RunSummary[]> {
   const acknowledged: RunSummary[] = [];
   const core = launchCore({ archivePath });
   const { client } = core;
+  const killWhenDue = (): void => {
+    if (acknowledged.length === recorded) setTimeout(() => core.process.kill('SIGKILL'), afterMs);
+  };
   client.onEvent((event) => {
-    if (event.kind === 'recorded') acknowledged.push(event.summary);
+    if (event.kind !== 'recorded') return;
+    acknowledged.push(event.summary);
+    killWhenDue();
   });
   const gone = new Promise<void>((resolve) => core.process.once('exit', () => resolve()));
   await client.ready;
@@ -32,7 +43,7 @@ async function measureUntilKilled(afterMs: number): Promise<RunSummary[]> {
     faultShare: 0.2,
     timeFactor: 400,
   });
-  setTimeout(() => core.process.kill('SIGKILL'), afterMs);
+  killWhenDue();
   const batch = async (): Promise<void> => {
     for (const serial of serials) {
       const { runId } = await client.call('run.start', {
@@ -55,9 +66,11 @@ describe(`the core killed at ${kills} random moments of a batch (seed ${seed})`,
     const random = new Random(seed).sub('kill moments');
     const acknowledged: RunSummary[] = [];
     for (let kill = 0; kill < kills; kill += 1) {
-      acknowledged.push(...(await measureUntilKilled(random.uniform(20, 900))));
+      acknowledged.push(
+        ...(await measureUntilKilled({ recorded: random.integer(0, 2), afterMs: random.uniform(0, 250) })),
+      );
     }
-    expect(acknowledged.length).toBeGreaterThan(kills / 2);
+    expect(acknowledged.length).toBeGreaterThanOrEqual(kills / 2);
 
     // The next start puts every interrupted run on record as void.
     const last = launchCore({ archivePath });
@@ -72,7 +85,8 @@ describe(`the core killed at ${kills} random moments of a batch (seed ${seed})`,
         expect(isVirtual).toBe(true);
         const run = archive.run(summary.runId);
         expect(run).toMatchObject(summary);
-        expect(run?.readings).toHaveLength(45);
+        // Two directions at each of 21 points, closed, open and total resistance; lone points are looked at again.
+        expect(run?.readings.length).toBeGreaterThanOrEqual(45);
         expect(run?.points).toHaveLength(21);
       }
       const total = archive.countRuns();
