@@ -10,7 +10,15 @@ import { numberText } from '../format/numbers.ts';
 import { ChartCanvas } from './ChartCanvas.tsx';
 import './charts.css';
 import { placesFor, traceChart } from './trace-chart.ts';
-import { panned, type TraceAxis, type TravelOf, traceStretches, type View, zoomed } from './trace-stretches.ts';
+import {
+  panned,
+  type TraceAxis,
+  type TravelOf,
+  traceStretches,
+  type View,
+  viewAfterKey,
+  zoomed,
+} from './trace-stretches.ts';
 import { usePalette } from './use-palette.ts';
 
 export const panTiming = 'faderwright.trace-pan';
@@ -80,17 +88,10 @@ export function TraceView({ trace, axis, travelOf, fader, foundAt = null, label 
     look(panned(drag.current.view, share, whole));
   };
   const onKeyDown = (event: KeyboardEvent): void => {
-    const done: Readonly<Record<string, () => void>> = {
-      ArrowLeft: () => move(-0.2),
-      ArrowRight: () => move(0.2),
-      ArrowUp: () => zoom(0.5),
-      ArrowDown: () => zoom(2),
-      Home: () => look(whole),
-    };
-    const act = done[event.key];
-    if (act === undefined) return;
+    const next = viewAfterKey(event.key, view.current, whole);
+    if (next === null) return;
     event.preventDefault();
-    act();
+    look(next);
   };
   const unit = axis === 'time' ? 's' : 'mm';
   const places = placesFor(seen.to - seen.from) + 1;

@@ -19,7 +19,7 @@ export interface CurvesLook {
 }
 
 /** Opacity at which a heap of so many curves still shows its middle. */
-export const opacityFor = (count: number): number => Math.min(0.6, Math.max(0.14, 6 / Math.max(1, count)));
+export const opacityFor = (count: number): number => Math.min(0.6, Math.max(0.07, 8 / Math.max(1, count)));
 
 export function curvesPlugin({ set, palette, pointedAt }: CurvesLook): Plugin<'scatter' | 'line'> {
   return {
@@ -58,7 +58,7 @@ export function curvesPlugin({ set, palette, pointedAt }: CurvesLook): Plugin<'s
       ctx.lineWidth = 1.25;
       for (let curve = 0; curve < set.count; curve += 1) {
         const verdict = set.verdicts[curve] ?? 'void';
-        ctx.globalAlpha = verdict === 'pass' ? opacity : Math.min(0.85, opacity * 2.5);
+        ctx.globalAlpha = verdict === 'pass' ? opacity : Math.min(0.85, opacity * 4);
         ctx.setLineDash([...verdictStyles[verdict].lineDash]);
         trace(curve);
       }

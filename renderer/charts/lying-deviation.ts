@@ -30,19 +30,32 @@ export function lyingDeviation(input: LyingDeviation): ChartConfiguration<'scatt
   const places = (of: (point: PointRecord) => number | null) =>
     points.map((point) => ({ x: point.travelMm, y: of(point) ?? Number.NaN }));
   const ink = palette.ink;
+  // Only above others does the opened line need a border of ground to stand out.
+  const casing = set.count === 0 ? [] : [{ color: palette.well, width: 7 }];
   return {
     type: 'scatter',
     data: {
       datasets: [
         {
           type: 'line',
+          order: 1,
           data: places((point) => point.deviationDb),
           borderColor: ink,
-          borderWidth: 2,
+          borderWidth: 2.5,
           pointRadius: 0,
           spanGaps: false,
           parsing: false,
         },
+        ...casing.map(({ color, width }) => ({
+          type: 'line' as const,
+          order: 2,
+          data: places((point) => point.deviationDb),
+          borderColor: color,
+          borderWidth: width,
+          pointRadius: 0,
+          spanGaps: false,
+          parsing: false as const,
+        })),
         {
           type: 'scatter',
           data: places((point) => point.upDeviationDb),

@@ -100,3 +100,12 @@ export function zoomed(view: View, factor: number, whole: View, about = (view.fr
   const from = Math.min(Math.max(about - share * width, whole.from), whole.to - width);
   return { from, to: from + width };
 }
+
+/** Left and right move, up and down look closer and further, Home shows all; null = the key means nothing here. */
+export function viewAfterKey(key: string, view: View, whole: View): View | null {
+  if (key === 'ArrowLeft') return panned(view, -0.2, whole);
+  if (key === 'ArrowRight') return panned(view, 0.2, whole);
+  if (key === 'ArrowUp') return zoomed(view, 0.5, whole);
+  if (key === 'ArrowDown') return zoomed(view, 2, whole);
+  return key === 'Home' ? whole : null;
+}

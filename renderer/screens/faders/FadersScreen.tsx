@@ -72,7 +72,11 @@ export function FadersScreen(): ReactElement {
         </div>
       </section>
       <section className="record" aria-label="Record">
-        {record === null ? <NothingOpen hasRuns={total > 0} /> : <RecordView {...record} law={law} />}
+        {record === null ? (
+          <NothingOpen hasRuns={total > 0 || !isUnfiltered(form)} />
+        ) : (
+          <RecordView {...record} law={law} />
+        )}
       </section>
       {isExporting && (
         <ExportPanel

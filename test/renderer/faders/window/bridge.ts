@@ -16,7 +16,9 @@ import { programmeFader } from '../../../report/sample-laws.ts';
 import { sampleCalibration } from '../../../report/sample-runs.ts';
 import { fixtureRuns, glidesOf, summaryOf } from './records.ts';
 
-const asked = new URLSearchParams(location.search);
+/** The page this file is served to; the tests' own types know no browser. */
+const page = globalThis as unknown as { readonly location: { readonly search: string }; readonly nextFile?: unknown };
+const asked = new URLSearchParams(page.location.search);
 const isVirtual = asked.get('virtual') === '1';
 const runs: readonly RunRecord[] = fixtureRuns(programmeFader, Number(asked.get('runs') ?? '512'), 11, isVirtual);
 const laws: LawData[] =
@@ -139,7 +141,7 @@ const core: Answers = {
 };
 
 const shell: Answers = {
-  'file.open': () => (window as unknown as { nextFile?: unknown }).nextFile ?? null,
+  'file.open': () => page.nextFile ?? null,
   'file.choosePath': ({ suggestedName }) => ({ path: `/home/kd/Documents/${suggestedName}` }),
 };
 
@@ -164,4 +166,4 @@ const bridge: Bridge = {
   },
   onMenuWish: () => () => {},
 };
-Object.assign(window, { faderwright: bridge });
+Object.assign(globalThis, { faderwright: bridge });

@@ -1,0 +1,43 @@
+import type { ReactElement } from 'react';
+import type { LawData } from '../../../src/law/law.ts';
+import { useStore } from '../../bridge/store.ts';
+import type { KeptLaw } from './law-library.ts';
+import { laidRevision } from './laws-state.ts';
+
+interface LawHeadProps {
+  readonly law: LawData;
+  readonly isDraft: boolean;
+  /** Other revisions of the law that may be laid over. */
+  readonly others: readonly KeptLaw[];
+}
+
+export function LawHead({ law, isDraft, others }: LawHeadProps): ReactElement {
+  const laid = useStore(laidRevision);
+  return (
+    <header className="law-head">
+      <div>
+        <h1 className="value">
+          {law.id}{' '}
+          <span className="soft">{isDraft ? `draft of revision ${law.revision}` : `revision ${law.revision}`}</span>
+        </h1>
+        <p className="soft">{law.title}</p>
+      </div>
+      {others.length > 0 && (
+        <label className="lay-choice">
+          <span className="engraved">Laid over, dashed</span>
+          <select
+            value={laid ?? ''}
+            onChange={(event) => laidRevision.set(event.target.value === '' ? null : Number(event.target.value))}
+          >
+            <option value="">None</option>
+            {others.map(({ data }) => (
+              <option key={data.revision} value={data.revision}>
+                Revision {data.revision}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+    </header>
+  );
+}
