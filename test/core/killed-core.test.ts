@@ -62,7 +62,7 @@ async function measureUntilKilled({ recorded, afterMs }: KillMoment): Promise<Ru
 }
 
 describe(`the core killed at ${kills} random moments of a batch (seed ${seed})`, () => {
-  it('loses no acknowledged run, leaves none half, and the archive stays whole', { timeout: 240_000 }, async () => {
+  it('loses no acknowledged run, leaves none half, and the archive stays whole', { timeout: 400_000 }, async () => {
     const random = new Random(seed).sub('kill moments');
     const acknowledged: RunSummary[] = [];
     for (let kill = 0; kill < kills; kill += 1) {

@@ -28,7 +28,7 @@ async function verdicts(disturbance: object): Promise<{ words: string[]; execute
 }
 
 describe(`a batch of ${faders} faders over a bad line (seed ${seed})`, () => {
-  it('gives the verdicts of a clean line, and no order is carried out twice', { timeout: 240_000 }, async () => {
+  it('gives the verdicts of a clean line, and no order is carried out twice', { timeout: 400_000 }, async () => {
     const clean = await verdicts({});
     const disturbed = await verdicts(badLine);
     expect(disturbed.words).toEqual(clean.words);
