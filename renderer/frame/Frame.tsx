@@ -80,7 +80,7 @@ export function Frame(): ReactElement {
       <main className="work" aria-label={screens.find((screen) => screen.id === open)?.name}>
         {life.state === 'running' || snapshot !== null ? <View /> : <CoreLifeNote />}
       </main>
-      <Foot rig={snapshot?.rig ?? null} />
+      <Foot rig={life.state === 'running' ? (snapshot?.rig ?? null) : null} />
       {settings !== null && !settings.firstStartDone && <FirstStart />}
       <Troubles />
     </div>

@@ -25,24 +25,26 @@ export function RigStep({ wish, onChange }: RigStepProps): ReactElement {
 
   const choose = (choice: RigChoice): void => onChange({ ...wish, choice });
   return (
-    <fieldset className="rigs">
-      <legend className="unseen">Which rig</legend>
-      <VirtualChoice wish={wish} onChange={onChange} onChoose={() => choose({ kind: 'virtual' })} />
-      {ports?.map((port) => (
-        <label key={port.path} className={port.problem === null ? 'rig-choice' : 'rig-choice blocked'}>
-          <input
-            type="radio"
-            name="rig"
-            checked={wish.choice?.kind === 'port' && wish.choice.path === port.path}
-            disabled={port.problem !== null}
-            onChange={() => choose({ kind: 'port', path: port.path })}
-          />
-          <span>
-            <strong>{port.path}</strong> <span className="soft">{portName(port)}</span>
-            {port.problem !== null && <small>{port.problem}</small>}
-          </span>
-        </label>
-      ))}
+    <>
+      <fieldset className="rigs">
+        <legend className="unseen">Which rig</legend>
+        <VirtualChoice wish={wish} onChange={onChange} onChoose={() => choose({ kind: 'virtual' })} />
+        {ports?.map((port) => (
+          <label key={port.path} className={port.problem === null ? 'rig-choice' : 'rig-choice blocked'}>
+            <input
+              type="radio"
+              name="rig"
+              checked={wish.choice?.kind === 'port' && wish.choice.path === port.path}
+              disabled={port.problem !== null}
+              onChange={() => choose({ kind: 'port', path: port.path })}
+            />
+            <span>
+              <strong>{port.path}</strong> <span className="soft">{portName(port)}</span>
+              {port.problem !== null && <small>{port.problem}</small>}
+            </span>
+          </label>
+        ))}
+      </fieldset>
       <p className="look-again">
         <span className="soft">
           {ports === null
@@ -55,6 +57,6 @@ export function RigStep({ wish, onChange }: RigStepProps): ReactElement {
           Look again
         </button>
       </p>
-    </fieldset>
+    </>
   );
 }

@@ -1,7 +1,5 @@
 import './bench.css';
 import { type ReactElement, useEffect } from 'react';
-import { settingsStore } from '../../bridge/station.ts';
-import { useStore } from '../../bridge/store.ts';
 import { press } from './actions.ts';
 import { Known } from './Known.tsx';
 import { readLaws } from './laws-at-hand.ts';
@@ -9,6 +7,7 @@ import { Slip } from './Slip.tsx';
 import { TravelPane } from './TravelPane.tsx';
 import { useBench } from './use-bench.ts';
 import { useEnter } from './use-enter.ts';
+import { useTyping } from './use-typing.ts';
 
 /** The operator's screen: slip, fader with its deviation, and what is known. */
 export function BenchScreen(): ReactElement {
@@ -17,8 +16,8 @@ export function BenchScreen(): ReactElement {
   useEnter(() => {
     if (main !== null) press(main.act);
   });
-  const settings = useStore(settingsStore);
-  const isCoreThere = view.snapshot !== null && settings !== null;
+  useTyping();
+  const { isCoreThere } = view;
   useEffect(() => {
     if (isCoreThere) void readLaws();
   }, [isCoreThere]);

@@ -1,4 +1,4 @@
-import { type ReactElement, useEffect, useRef } from 'react';
+import { type ReactElement, useLayoutEffect, useRef } from 'react';
 import { useStore } from '../../bridge/store.ts';
 import { wishForScanField } from './actions.ts';
 import { nextPieceStore, typed } from './job-slip.ts';
@@ -16,8 +16,11 @@ export function ScanField({ isMeasuring }: { readonly isMeasuring: boolean }): R
   const next = useStore(nextPieceStore);
   const wish = useStore(wishForScanField);
   const field = useRef<HTMLInputElement>(null);
-  useEffect(() => {
-    if (wish > 0) field.current?.focus();
+  // Before the browser puts the typed sign anywhere, hence not after painting; a wish from another visit is over.
+  const heard = useRef(wish);
+  useLayoutEffect(() => {
+    if (wish > heard.current) field.current?.focus();
+    heard.current = wish;
   }, [wish]);
   return (
     <label className="scan-field">
@@ -30,6 +33,7 @@ export function ScanField({ isMeasuring }: { readonly isMeasuring: boolean }): R
         autoComplete="off"
         spellCheck={false}
         maxLength={60}
+        onFocus={(event) => event.currentTarget.select()}
         onChange={(event) => nextPieceStore.set(typed(event.currentTarget.value))}
       />
       <span className="note" aria-live="polite">

@@ -15,7 +15,7 @@ const noPoints = [] as const;
 const scaleNames: Readonly<Record<DeviationScale, string>> = { dB: 'dB', share: 'Share of limit' };
 
 /** Fader and deviation on one upright axis, and the line from the carriage through both. */
-export function TravelPane({ run, shown, law, piece, snapshot }: BenchView): ReactElement {
+export function TravelPane({ run, shown, law, piece, positionMm }: BenchView): ReactElement {
   const live = useStore(livePointsStore);
   const palette = usePalette();
   const [scale, setScale] = useState<DeviationScale>('dB');
@@ -40,7 +40,6 @@ export function TravelPane({ run, shown, law, piece, snapshot }: BenchView): Rea
     });
   }, [law, livePoints, shown, scale, palette, frame]);
 
-  const positionMm = snapshot?.rig.state === 'ready' ? snapshot.rig.positionMm : null;
   const worstDb = shown?.summary.worstDeviationDb ?? null;
   const label =
     law === null
@@ -62,7 +61,8 @@ export function TravelPane({ run, shown, law, piece, snapshot }: BenchView): Rea
         <p className="position">
           <span className="engraved">Carriage</span>
           <span className="value">
-            {numberText(positionMm, 2)} <span className="unit">mm</span>
+            {numberText(positionMm, 2)}
+            {positionMm !== null && <span className="unit"> mm</span>}
           </span>
         </p>
       </header>

@@ -1,6 +1,6 @@
 /** What the Bench's keys and a scan do. */
 import { CoreError } from '../../../src/contract/errors.ts';
-import { callCore } from '../../bridge/calls.ts';
+import { callCore, callShell } from '../../bridge/calls.ts';
 import { attempt, settingsStore, snapshotStore, writeSettings } from '../../bridge/station.ts';
 import { makeStore } from '../../bridge/store.ts';
 import { openScreen } from '../../frame/open-screen.ts';
@@ -87,6 +87,7 @@ export function press(act: MainAct): void {
   else if (act === 'scan') wishForScanField.set((count) => count + 1);
   else if (act === 'openRig') openScreen('rig');
   else if (act === 'openLaws') openScreen('laws');
+  else if (act === 'restartCore') void attempt(() => callShell('core.restart', {}));
   else {
     topicStore.set('operators');
     openScreen('settings');

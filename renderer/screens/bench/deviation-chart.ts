@@ -95,18 +95,21 @@ const line = (data: Points, palette: ChartPalette): ChartDataset<'scatter'> => (
   pointRadius: 0,
 });
 
-/** Both marks stand with their base on the travel they were read at, so that neither hides the other. */
+/** Both marks, smaller where many points stand close, have their base on the travel they were read at: neither hides the other. */
 function readingMarks(opening: Points, closing: Points, palette: ChartPalette): Plugin<'scatter'> {
   const [up, down] = [new Path2D(openingMark), new Path2D(closingMark)];
   const baseFromMiddle = 4.8;
   return {
     id: 'readings',
-    afterDatasetsDraw({ ctx, scales }) {
+    afterDatasetsDraw({ ctx, scales, chartArea }) {
+      const roomPx = (chartArea.bottom - chartArea.top) / Math.max(1, opening.length);
+      const size = Math.min(1, Math.max(0.6, roomPx / 13));
       const at = ({ x, y }: Place, shiftPx: number, draw: () => void): void => {
         const [h, v] = [scales.x?.getPixelForValue(x), scales.y?.getPixelForValue(y)];
         if (h === undefined || v === undefined || !Number.isFinite(h)) return;
         ctx.save();
-        ctx.translate(h, v + shiftPx);
+        ctx.translate(h, v + shiftPx * size);
+        ctx.scale(size, size);
         draw();
         ctx.restore();
       };
@@ -185,6 +188,7 @@ function options(
           color: palette.inkSoft,
           font,
           padding: 8,
+          align: 'inner',
           maxRotation: 0,
           callback: (value) => signedText(Number(value), places),
         },

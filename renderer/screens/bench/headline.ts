@@ -10,6 +10,7 @@ export type BenchKind =
   | 'lineLost'
   | 'refused'
   | 'notTrusted'
+  | 'notReady'
   | 'ready'
   | 'measuring'
   | 'waiting'
@@ -19,7 +20,7 @@ export type BenchKind =
   | VerdictWord;
 
 /** What the violet key does. */
-export type MainAct = 'start' | 'take' | 'scan' | 'resume' | 'openRig' | 'openLaws' | 'openSettings';
+export type MainAct = 'start' | 'take' | 'scan' | 'resume' | 'openRig' | 'openLaws' | 'openSettings' | 'restartCore';
 
 export interface Headline {
   readonly kind: BenchKind;
@@ -73,10 +74,7 @@ const verdictNames: Readonly<Record<VerdictWord, string>> = {
 };
 
 export function headline(facts: BenchFacts): Headline {
-  if (facts.life.state !== 'running') {
-    const why = facts.life.state === 'gone' ? 'Start it again in Settings.' : 'It comes back by itself; wait.';
-    return { ...plain('coreAway', 'No core', `The measuring process is away. ${why}`), reason: facts.life.reason };
-  }
+  if (facts.life.state !== 'running') return { ...coreAway(facts.life.state === 'gone'), reason: facts.life.reason };
   if (facts.run !== null) return { ...duringRun(facts.run), reason: null };
   const idle = readiness(facts);
   if (!showsVerdict(facts) || facts.shown === null) {
@@ -91,6 +89,14 @@ export function headline(facts: BenchFacts): Headline {
     main: idle.main,
   };
 }
+
+const coreAway = (isGone: boolean): Part =>
+  isGone
+    ? plain('coreAway', 'No core', 'The measuring process ended. Recorded results are on disk.', {
+        label: 'Start it again',
+        act: 'restartCore',
+      })
+    : plain('coreAway', 'No core', 'The measuring process comes back by itself; wait. Recorded results are on disk.');
 
 /** A verdict stays until the next piece is taken in hand. */
 export const showsVerdict = ({ run, shown, next }: Pick<BenchFacts, 'run' | 'shown' | 'next'>): boolean =>
@@ -158,15 +164,17 @@ function readiness(facts: BenchFacts): Part {
       openRig,
     );
   }
+  const missing = missingStep(facts);
+  if (missing !== null) return { ...plain('notReady', 'Not ready', ''), ...missing };
   return { ...plain('ready', 'Ready', ''), ...slipStep(facts) };
 }
 
 const withStop = (text: string): string => (/[.!?]$/.test(text.trim()) ? text.trim() : `${text.trim()}.`);
 
-/** The first thing that is missing on the slip, else the key that starts. */
-function slipStep(facts: BenchFacts): Pick<Headline, 'sentence' | 'main'> {
-  const { next } = facts;
-  if (facts.isStarting) return { sentence: 'The rig is being asked to begin.', main: null };
+type Step = Pick<Headline, 'sentence' | 'main'>;
+
+/** What must be on the slip before any piece can be measured; null when it is all there. */
+function missingStep(facts: BenchFacts): Step | null {
   if (facts.operator === null) {
     return facts.hasOperators
       ? { sentence: 'Choose your initials on the slip.', main: null }
@@ -178,12 +186,18 @@ function slipStep(facts: BenchFacts): Pick<Headline, 'sentence' | 'main'> {
       main: { label: 'Go to Laws', act: 'openLaws' },
     };
   }
+  return facts.lawId === null ? { sentence: 'Choose the law the fader is to follow.', main: null } : null;
+}
+
+/** From the serial to the key that starts. */
+function slipStep(facts: BenchFacts): Step {
+  const { next } = facts;
+  if (facts.isStarting) return { sentence: 'The rig is being asked to begin.', main: null };
   if (next.state === 'typed') {
     return facts.serialProblem === null
       ? { sentence: 'Press Enter to take this serial.', main: { label: 'Take serial', act: 'take' } }
       : { sentence: facts.serialProblem, main: { label: 'Mend it', act: 'scan' } };
   }
-  if (facts.lawId === null) return { sentence: 'Choose the law the fader is to follow.', main: null };
   if (next.state === 'empty') {
     return {
       sentence: 'Clamp a fader, close the guard, then scan its serial.',
@@ -191,8 +205,8 @@ function slipStep(facts: BenchFacts): Pick<Headline, 'sentence' | 'main'> {
     };
   }
   const toClose = openLocks(facts.rig);
-  const start = { label: 'Measure', act: 'start' } as const;
   const own = ownNumber(next.text);
+  const start = { label: `Measure ${own}`, act: 'start' } as const;
   if (toClose !== null) return { sentence: `${toClose}, then press Enter.`, main: start };
   const does = facts.isVirtual && next.state === 'offered' ? 'The virtual rig holds the fader. ' : '';
   return { sentence: `${does}Press Enter to measure ${own}.`, main: start };

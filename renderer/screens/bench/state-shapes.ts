@@ -51,6 +51,7 @@ export const stateShapes: Readonly<Record<BenchKind, Shape>> = {
   lineLost: openContactShape,
   refused: openContactShape,
   notTrusted: notTrustedShape,
+  notReady: notTrustedShape,
   ready: readyShape,
   measuring: measuringShape,
   waiting: pausedShape,

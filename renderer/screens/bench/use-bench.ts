@@ -20,7 +20,9 @@ export interface PieceAtHand {
 
 export interface BenchView {
   readonly headline: Headline;
-  readonly snapshot: Snapshot | null;
+  readonly isCoreThere: boolean;
+  /** Null without a fresh report of the rig. */
+  readonly positionMm: number | null;
   readonly run: NonNullable<Snapshot['run']> | null;
   /** The verdict that is shown; null while a piece is measured or waits to be. */
   readonly shown: ShownRun | null;
@@ -69,7 +71,8 @@ export function useBench(): BenchView {
   const measured = run ?? shown?.summary ?? null;
   return {
     headline: headline(facts),
-    snapshot,
+    isCoreThere: snapshot !== null && settings !== null,
+    positionMm: life.state === 'running' && snapshot?.rig.state === 'ready' ? snapshot.rig.positionMm : null,
     run,
     shown,
     law: lawOf(laws ?? [], measured?.lawId ?? lawId, measured?.lawRevision ?? null),

@@ -10,6 +10,7 @@ import { Meanings } from './Meanings.tsx';
 import { OperatorsTopic } from './OperatorsTopic.tsx';
 import { SoundTopic } from './SoundTopic.tsx';
 import { type TopicId, topicStore, topics } from './topics.ts';
+import { WordsTopic } from './WordsTopic.tsx';
 
 const pages: Readonly<Record<TopicId, () => ReactElement>> = {
   look: LookTopic,
@@ -19,6 +20,7 @@ const pages: Readonly<Record<TopicId, () => ReactElement>> = {
   health: HealthTopic,
   firstStart: FirstStartTopic,
   keyboard: KeyboardTopic,
+  words: WordsTopic,
 };
 
 /** Topics left, the chosen one in the middle, what the words mean and the cautions always on the right. */

@@ -9,6 +9,7 @@ export const topics = [
   { id: 'health', name: 'Health and logs' },
   { id: 'firstStart', name: 'First start' },
   { id: 'keyboard', name: 'Keyboard and scanner' },
+  { id: 'words', name: 'Words and rules' },
 ] as const;
 export type TopicId = (typeof topics)[number]['id'];
 
