@@ -48,6 +48,16 @@ export class Archive {
     return this.#try(() => userVersion(this.#db));
   }
 
+  /** What keeps acknowledged runs safe, as SQLite reports it now; `synchronous` 2 = FULL. */
+  get safeguards(): { journalMode: string; synchronous: number; foreignKeys: boolean; recursiveTriggers: boolean } {
+    return this.#try(() => ({
+      journalMode: String(this.#db.pragma('journal_mode', { simple: true })),
+      synchronous: Number(this.#db.pragma('synchronous', { simple: true })),
+      foreignKeys: this.#db.pragma('foreign_keys', { simple: true }) === 1,
+      recursiveTriggers: this.#db.pragma('recursive_triggers', { simple: true }) === 1,
+    }));
+  }
+
   /** Claims the right to measure into this archive until closed; call before `unfinished`. @throws ArchiveBusyError */
   claimStation(): void {
     this.#claim ??= this.#try(() => new StationClaim(this.path));

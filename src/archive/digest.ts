@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import type { Cell } from './cells.ts';
 
 /** Everything of a run as it lies in the database, in the order of the field maps. */
@@ -7,8 +7,9 @@ export interface RunContent {
   readonly rig: readonly Cell[];
   /** Canonical JSON of the rig's limits. */
   readonly rigLimits: string | null;
+  /** Bytes as `packedReadings` makes them. */
+  readonly readings: Uint8Array;
   /** Texts as `columnText` makes them. */
-  readonly readings: string;
   readonly points: string;
   readonly checks: string;
   readonly traces: readonly (readonly Cell[])[];
@@ -22,8 +23,6 @@ export interface RunContent {
  */
 export function runDigest(content: RunContent): Buffer {
   const { head, rig, rigLimits, readings, points, checks, traces } = content;
-  const hash = createHash('sha256').update(JSON.stringify([head, rig, rigLimits, traces]));
-  for (const text of [readings, points, checks]) hash.update('\n').update(text);
-  for (const column of content.traceColumns) hash.update(column);
-  return hash.digest();
+  const text = `${JSON.stringify([head, rig, rigLimits, traces])}\n${points}\n${checks}\n`;
+  return hash('sha256', Buffer.concat([Buffer.from(text), readings, ...content.traceColumns]), 'buffer');
 }

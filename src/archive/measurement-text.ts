@@ -1,35 +1,16 @@
 /**
- * Readings, points and checks as text: one JSON object of columns, `{"sequence":[0,1],"purpose":["point","closed"]}`.
+ * Points and checks as text: one JSON object of columns, `{"pointIndex":[0,1],"zone":["pass","doubt"]}`.
  * JSON writes numbers so that they read back to the same double, and any tool can read it (SQLite's own `json_each` too).
  */
 import { RunRefusedError } from './errors.ts';
-import type { CheckRecord, PointRecord, ReadingRecord } from './records.ts';
+import type { CheckRecord, PointRecord } from './records.ts';
 
 /** What a property may hold: a list = one of these words; `...OrGap` = also null. */
-type FieldKind = 'count' | 'number' | 'flag' | 'countOrGap' | 'numberOrGap' | 'textOrGap' | readonly string[];
+type FieldKind = 'count' | 'number' | 'numberOrGap' | 'textOrGap' | readonly string[];
 /** Checked for completeness by the compiler: a property added to a record must be named here. */
 export type FieldKinds<T> = { readonly [K in keyof T]-?: FieldKind };
 
 const zones = ['pass', 'doubt', 'fail', 'void'];
-
-export const readingKinds: FieldKinds<ReadingRecord> = {
-  sequence: 'count',
-  purpose: ['point', 'closed', 'open', 'totalResistance'],
-  pointIndex: 'countOrGap',
-  direction: ['up', 'down', 'still'],
-  targetMm: 'number',
-  positionUm: 'number',
-  rigClockUs: 'number',
-  integrationUs: 'number',
-  conversions: 'count',
-  wiperCounts: 'number',
-  wiperSdCounts: 'numberOrGap',
-  trackCounts: 'number',
-  overRange: 'flag',
-  travelMm: 'numberOrGap',
-  ratio: 'numberOrGap',
-  lossDb: 'numberOrGap',
-};
 
 export const pointKinds: FieldKinds<PointRecord> = {
   pointIndex: 'count',
@@ -109,12 +90,9 @@ function faultOf(value: unknown, kind: FieldKind): string | null {
       if (Number.isFinite(value)) return null;
       return typeof value === 'number' ? `is ${value}; a gap is null` : `is ${typeof value}, not a number`;
     case 'count':
-    case 'countOrGap':
       return Number.isSafeInteger(value) && Number(value) >= 0
         ? null
         : `is ${String(value)}, not a whole number from 0`;
-    case 'flag':
-      return typeof value === 'boolean' ? null : `is ${typeof value}, not true or false`;
     case 'textOrGap':
       if (typeof value !== 'string') return `is ${typeof value}, not a text`;
       return value.isWellFormed() ? null : 'holds half a character (a lone surrogate)';

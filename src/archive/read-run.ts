@@ -12,8 +12,9 @@ import {
 } from './columns.ts';
 import { type RunContent, runDigest } from './digest.ts';
 import { ArchiveDefectError } from './errors.ts';
-import { checkKinds, pointKinds, readingKinds, recordsOf } from './measurement-text.ts';
+import { checkKinds, pointKinds, recordsOf } from './measurement-text.ts';
 import { unpackedFloat64, unpackedInt32, unpackedUint32 } from './packed-arrays.ts';
+import { unpackedReadings } from './packed-readings.ts';
 import type { RunRecord, TraceRecord } from './records.ts';
 
 const tracesOfRun = 'FROM traces WHERE trace_no BETWEEN ? AND ? ORDER BY trace_no';
@@ -28,7 +29,7 @@ interface TraceBytes {
 
 type RigRow = { [K in keyof RigRecord]: (RigRecord[K] extends boolean ? number : RigRecord[K]) | null };
 interface MeasurementTexts {
-  readonly readings: string;
+  readonly readings: Uint8Array;
   readonly points: string;
   readonly checks: string;
 }
@@ -80,7 +81,7 @@ export class RunReader {
       ...head,
       rig: rigOf(rig),
       rigLimits: keys.limits === null ? null : (JSON.parse(keys.limits) as Record<string, number>),
-      readings: recordsOf(readingKinds, measurements.readings),
+      readings: unpackedReadings(measurements.readings),
       points: recordsOf(pointKinds, measurements.points),
       checks: recordsOf(checkKinds, measurements.checks),
       traces: this.#traces.all(...traceKeys(runNo)).map(traceOf),

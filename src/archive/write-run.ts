@@ -5,9 +5,10 @@ import { type FieldMap, headFields, insertInto, rigFields, traceHeadFields } fro
 import { type RunContent, runDigest } from './digest.ts';
 import { DuplicateRunError, RunRefusedError, UnknownReferenceError } from './errors.ts';
 import { instantMs } from './instant.ts';
-import { checkKinds, columnText, pointKinds, readingKinds, refuseDoubles } from './measurement-text.ts';
+import { checkKinds, columnText, pointKinds, refuseDoubles } from './measurement-text.ts';
 import type { Opening } from './openings.ts';
 import { packed } from './packed-arrays.ts';
+import { packedReadings } from './packed-readings.ts';
 import type { RunRecord, TraceRecord } from './records.ts';
 import { sqliteCode } from './sqlite-errors.ts';
 
@@ -19,6 +20,7 @@ export class RunWriter {
   readonly #findLaw: Statement;
   readonly #findCalibration: Statement;
   readonly #findOpening: Statement<[string], Pick<Opening, 'serial' | 'job' | 'lawId' | 'lawRevision'>>;
+  readonly #known = new Set<string>();
   readonly #nextRunNo: Statement<[], number>;
   readonly #findLimits: Statement<[string], number>;
   readonly #insertLimits: Statement;
@@ -64,6 +66,10 @@ export class RunWriter {
     try {
       this.#write.immediate(run, content);
     } catch (error) {
+      // Looked for only now, so that a run that is not a duplicate costs no search.
+      if (sqliteCode(error) !== null && this.#findRun.get(run.runId) !== undefined) {
+        throw new DuplicateRunError(run.runId, 'recorded');
+      }
       throw refusal(error, run.runId);
     }
   }
@@ -102,21 +108,30 @@ export class RunWriter {
   }
 
   #checkReferences(run: RunRecord): void {
-    if (this.#findRun.get(run.runId) !== undefined) throw new DuplicateRunError(run.runId, 'recorded');
-    if (this.#findLaw.get(run.lawId, run.lawRevision) === undefined) {
-      throw new UnknownReferenceError(`Revision ${run.lawRevision} of law ${run.lawId}`);
+    const { runId, lawId, lawRevision, calibrationId } = run;
+    if (!this.#isKnown(this.#findLaw, lawId, lawRevision)) {
+      throw new UnknownReferenceError(`Revision ${lawRevision} of law ${lawId}`);
     }
-    if (run.calibrationId !== null && this.#findCalibration.get(run.calibrationId) === undefined) {
-      throw new UnknownReferenceError(`Calibration ${run.calibrationId}`);
+    if (calibrationId !== null && !this.#isKnown(this.#findCalibration, calibrationId)) {
+      throw new UnknownReferenceError(`Calibration ${calibrationId}`);
     }
-    const opening = this.#findOpening.get(run.runId);
+    const opening = this.#findOpening.get(runId);
     if (opening === undefined) return;
     for (const property of ['serial', 'job', 'lawId', 'lawRevision'] as const) {
       if (opening[property] !== run[property]) {
         const detail = `it was begun with ${property} "${opening[property]}" and ended with "${run[property]}"`;
-        throw new RunRefusedError(run.runId, detail);
+        throw new RunRefusedError(runId, detail);
       }
     }
+  }
+
+  /** What was found once is there for ever: nothing is ever deleted. */
+  #isKnown(find: Statement, ...key: (string | number)[]): boolean {
+    const name = key.join('\n');
+    if (this.#known.has(name)) return true;
+    if (find.get(...key) === undefined) return false;
+    this.#known.add(name);
+    return true;
   }
 
   #limitsNo(content: string | null): number | bigint | null {
@@ -153,7 +168,7 @@ function contentOf(run: RunRecord): RunContent {
     head: cellsOf(headFields, run, runId, ''),
     rig: run.rig === null ? noRig : cellsOf(rigFields, run.rig, runId, 'rig.'),
     rigLimits: run.rigLimits === null ? null : canonicalJson(run.rigLimits, 'rigLimits'),
-    readings: columnText(readingKinds, run.readings, runId, 'readings'),
+    readings: packedReadings(run.readings, runId),
     points: columnText(pointKinds, run.points, runId, 'points'),
     checks: columnText(checkKinds, run.checks, runId, 'checks'),
     traces: run.traces.map((trace, i) => cellsOf(traceHeadFields, trace, runId, `traces[${i}].`)),

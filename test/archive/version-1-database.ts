@@ -67,10 +67,14 @@ CREATE TABLE runs (
 ) STRICT;
 CREATE INDEX runs_by_serial ON runs (serial);
 
--- Each text is one JSON object of columns: {"sequence":[0,1,...],"purpose":["point",...],...}; a gap is null.
+-- Points and checks: one JSON object of columns, {"pointIndex":[0,1,...],"zone":["pass",...],...}; a gap is null.
+-- Readings, n of them, little-endian, column after column. float64: target_mm, position_um, rig_clock_us, integration_us,
+-- wiper_counts, wiper_sd_counts, track_counts, travel_mm, ratio, loss_db (a gap is NaN). int32: sequence, point_index,
+-- conversions (a gap is -1). uint8: purpose (0 point, 1 closed, 2 open, 3 totalResistance), direction (0 up, 1 down,
+-- 2 still), over_range (0, 1). 95 bytes a reading.
 CREATE TABLE measurements (
   run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
-  readings TEXT NOT NULL,
+  readings BLOB NOT NULL CHECK (length(readings) % 95 = 0),
   points TEXT NOT NULL,
   checks TEXT NOT NULL
 ) STRICT;
@@ -199,11 +203,11 @@ INSERT INTO rig_limits VALUES (1, '{"stepsPerMm":80,"travelMaxUm":110000}');
 INSERT INTO settings VALUES ('operators', '["KM","JT"]');
 
 INSERT INTO measurements VALUES (1,
-  '{"sequence":[0,1],"purpose":["point","point"],"pointIndex":[0,0],"direction":["up","down"],"targetMm":[16,16],"positionUm":[16800,16800],"rigClockUs":[4294967297,4295967297],"integrationUs":[20000,20000],"conversions":[4,4],"wiperCounts":[83886.0625,0.1],"wiperSdCounts":[2.5,null],"trackCounts":[8380001.75,8380001.75],"overRange":[false,true],"travelMm":[16.0123,null],"ratio":[0.010010271,null],"lossDb":[39.99108,null]}',
+  x'00000000000030400000000000003040000000000068d040000000000068d040000010000000f04100001024f400f041000000000088d340000000000088d34000000000e17af4409a9999999999b93f0000000000000440000000000000f87f0000007098f75f410000007098f75f41a5bdc11726033040000000000000f87fd7828dd44380843f000000000000f87f1edc9db5dbfe4340000000000000f87f000000000100000000000000000000000400000004000000000000010001',
   '{"pointIndex":[0],"travelMm":[16],"lawDb":[40],"lowerDb":[-2],"upperDb":[null],"upDeviationDb":[-0.00892],"downDeviationDb":[null],"deviationDb":[-0.00892],"uncertaintyDb":[0.04],"playMm":[null],"zone":["pass"],"reason":[null]}',
   '{"name":["closedLoss"],"unit":["dB"],"value":[96.4],"lower":[80],"upper":[null],"uncertainty":[0.4],"zone":["pass"],"reason":[null]}');
 INSERT INTO measurements VALUES (2,
-  '{"sequence":[],"purpose":[],"pointIndex":[],"direction":[],"targetMm":[],"positionUm":[],"rigClockUs":[],"integrationUs":[],"conversions":[],"wiperCounts":[],"wiperSdCounts":[],"trackCounts":[],"overRange":[],"travelMm":[],"ratio":[],"lossDb":[]}',
+  x'',
   '{"pointIndex":[],"travelMm":[],"lawDb":[],"lowerDb":[],"upperDb":[],"upDeviationDb":[],"downDeviationDb":[],"deviationDb":[],"uncertaintyDb":[],"playMm":[],"zone":[],"reason":[]}',
   '{"name":[],"unit":[],"value":[],"lower":[],"upper":[],"uncertainty":[],"zone":[],"reason":[]}');
 INSERT INTO traces VALUES (1000, 1, 0, 'closedEnd', 1000.0, 8380000.5, 2, x'0000000002000000', x'fffffffff6ffffff',

@@ -7,6 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database, { type Database as Connection, type Statement } from 'better-sqlite3';
 import { openArchive } from '../../src/archive/open.ts';
+import type { RunRecord } from '../../src/archive/records.ts';
 import { exampleCalibration, exampleLaw, exampleRun } from '../archive/example-runs.ts';
 
 export interface BenchLine {
@@ -19,7 +20,9 @@ export interface BenchLine {
 }
 
 const filledRuns = 100_000;
-const appends = 400;
+/** The first appends of both sides warm up caches and compiled code and are not counted. */
+const warmUp = 400;
+const appends = 800;
 const lookups = 2_000;
 const options = { programVersion: 'bench', now: () => new Date() };
 
@@ -35,10 +38,11 @@ export async function benchArchive(): Promise<BenchLine[]> {
     const fileMb = statSync(path).size / 1e6;
     const opening = milliseconds(() => openArchive(path, options).close());
     const lookup = lookupMedian(path);
-    const { archiveMs, bareMs, ratio } = appendMedians(path, join(place, 'bare.db'));
+    const { archiveMs, bareMs, unindexedMs } = appendMedians(path, place);
     return [
       line('archive: runs of one serial among 100,000 runs', lookup, 'ms', 5),
-      line('archive: durable append over bare inserts of the same rows', ratio, 'ratio', 1.5),
+      line('archive: durable append over bare inserts of the same rows', archiveMs / bareMs, 'ratio', 1.5),
+      line('archive: durable append over bare inserts without indexes', archiveMs / unindexedMs, 'ratio', null),
       line('archive: durable append', archiveMs, 'ms', null),
       line('archive: bare inserts of the same rows', bareMs, 'ms', null),
       line('archive: size of 100,000 runs', fileMb, 'MB', null),
@@ -134,38 +138,63 @@ function lookupMedian(path: string): number {
   return median(times);
 }
 
-/** The archive with its 100,000 runs against an equally full file without triggers, checks and indexes, one append each in turn. */
-function appendMedians(path: string, barePath: string): { archiveMs: number; bareMs: number; ratio: number } {
-  const source = new Database(path);
-  const bare = bareCopy(source, barePath);
-  const insertBare = inserter(bare);
-  const appendBare = bare.transaction((rows: Rows) => insertBare(rows));
-  const archive = openArchive(path, options);
-  const archiveTimes: number[] = [];
-  const bareTimes: number[] = [];
-  for (let i = 0; i < appends; i += 1) {
-    const run = exampleRun(1_000_000 + i);
-    const archiveFirst = i % 2 === 0;
-    const recordInArchive = (): void => {
-      archiveTimes.push(milliseconds(() => archive.recordRun(run)));
-    };
-    if (archiveFirst) recordInArchive();
-    // The same rows: after recording they are read back from the archive, before it they are the previous run's, renumbered.
-    const rows = withRunNo(rowsOf(source, filledRuns + i + (archiveFirst ? 1 : 0)), filledRuns + 1 + i);
-    const bareRows = { ...rows, runs: rows.runs.map((row) => [filledRuns + 1 + i, `bare-${i}`, ...row.slice(2)]) };
-    bareTimes.push(milliseconds(() => appendBare.immediate(bareRows)));
-    if (!archiveFirst) recordInArchive();
-  }
-  archive.close();
-  source.close();
-  bare.close();
-  const archiveMs = median(archiveTimes);
-  const bareMs = median(bareTimes);
-  return { archiveMs, bareMs, ratio: archiveMs / bareMs };
+interface AppendMedians {
+  readonly archiveMs: number;
+  /** Bare inserts into equally full tables with the same keys and indexes. */
+  readonly bareMs: number;
+  /** The same without any index but the primary keys. */
+  readonly unindexedMs: number;
 }
 
-/** Same columns and primary keys, same rows, same pragmas as the archive; no trigger, rule, reference or further index. */
-function bareCopy(source: Connection, barePath: string): Connection {
+/** Archive, bare and unindexed side take turns, one append each, the first of a round changing. */
+function appendMedians(path: string, place: string): AppendMedians {
+  const source = new Database(path);
+  const pattern = rowsOf(source, 1);
+  const bare = bareCopy(source, join(place, 'bare.db'), true);
+  const unindexed = bareCopy(source, join(place, 'unindexed.db'), false);
+  source.close();
+  const archive = openArchive(path, options);
+  const appendTo = (db: Connection): ((rows: Rows) => void) => {
+    const insert = inserter(db);
+    const append = db.transaction((rows: Rows) => insert(rows));
+    return (rows) => append.immediate(rows);
+  };
+  const appendBare = appendTo(bare);
+  const appendUnindexed = appendTo(unindexed);
+  const times: [number[], number[], number[]] = [[], [], []];
+  for (let i = 0; i < warmUp + appends; i += 1) {
+    const run = exampleRun(1_000_000 + i);
+    const rows = rowsFor(pattern, filledRuns + 1 + i, run);
+    const sides = [() => archive.recordRun(run), () => appendBare(rows), () => appendUnindexed(rows)];
+    for (let turn = 0; turn < 3; turn += 1) {
+      const side = (i + turn) % 3;
+      times[side]?.push(milliseconds(() => sides[side]?.()));
+    }
+  }
+  archive.close();
+  bare.close();
+  unindexed.close();
+  const [archiveMs = Number.NaN, bareMs = Number.NaN, unindexedMs = Number.NaN] = times.map((side) =>
+    median(side.slice(warmUp)),
+  );
+  return { archiveMs, bareMs, unindexedMs };
+}
+
+/** The rows the archive makes of `run`: as long and as varied as the pattern's, with the run's own keys. */
+function rowsFor(pattern: Rows, runNo: number, run: RunRecord): Rows {
+  const head = [...(pattern.runs[0] ?? [])];
+  head[0] = runNo;
+  head[1] = run.runId;
+  head[2] = run.serial;
+  head[7] = Date.parse(run.startedAt);
+  return { ...withRunNo(pattern, runNo), runs: [head] };
+}
+
+/**
+ * The same rows in tables of the same columns and keys under the same pragmas, with or without the archive's indexes; no
+ * trigger, rule or reference.
+ */
+function bareCopy(source: Connection, barePath: string, withIndexes: boolean): Connection {
   source.prepare('ATTACH ? AS bare').run(barePath);
   for (const table of tables) {
     const columns = source.prepare<[string], { name: string; type: string; pk: number }>(
@@ -180,6 +209,13 @@ function bareCopy(source: Connection, barePath: string): Connection {
   }
   source.exec('DETACH bare');
   const bare = new Database(barePath);
+  if (withIndexes) {
+    const indexes = source.prepare<[], string>(
+      "SELECT sql FROM sqlite_schema WHERE type = 'index' AND tbl_name = 'runs' AND sql IS NOT NULL",
+    );
+    for (const sql of indexes.pluck().all()) bare.exec(sql);
+    bare.exec('CREATE UNIQUE INDEX runs_by_id ON runs (run_id)');
+  }
   for (const pragma of ['journal_mode = WAL', 'synchronous = FULL', 'fullfsync = ON', 'cell_size_check = ON'])
     bare.pragma(pragma);
   return bare;

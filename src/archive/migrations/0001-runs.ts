@@ -70,10 +70,14 @@ CREATE TABLE runs (
 ) STRICT;
 CREATE INDEX runs_by_serial ON runs (serial);
 
--- Each text is one JSON object of columns: {"sequence":[0,1,...],"purpose":["point",...],...}; a gap is null.
+-- Points and checks: one JSON object of columns, {"pointIndex":[0,1,...],"zone":["pass",...],...}; a gap is null.
+-- Readings, n of them, little-endian, column after column. float64: target_mm, position_um, rig_clock_us, integration_us,
+-- wiper_counts, wiper_sd_counts, track_counts, travel_mm, ratio, loss_db (a gap is NaN). int32: sequence, point_index,
+-- conversions (a gap is -1). uint8: purpose (0 point, 1 closed, 2 open, 3 totalResistance), direction (0 up, 1 down,
+-- 2 still), over_range (0, 1). 95 bytes a reading.
 CREATE TABLE measurements (
   run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
-  readings TEXT NOT NULL,
+  readings BLOB NOT NULL CHECK (length(readings) % 95 = 0),
   points TEXT NOT NULL,
   checks TEXT NOT NULL
 ) STRICT;

@@ -89,10 +89,6 @@ ${appendOnlyTriggers('openings', 'the beginning of a run')}
 ${neverReplacedTrigger('openings', 'the beginning of a run', 'run_id = NEW.run_id')}
 ${appendOnlyTriggers('runs', 'a recorded run')}
 ${neverReplacedTrigger('runs', 'a recorded run', 'run_no = NEW.run_no OR run_id = NEW.run_id')}
-CREATE TRIGGER runs_are_whole BEFORE INSERT ON runs
-WHEN NOT EXISTS (SELECT 1 FROM measurements WHERE run_no = NEW.run_no) BEGIN
-  SELECT RAISE(ABORT, 'rule: a run is recorded with its measurements');
-END;
 CREATE TRIGGER runs_need_a_reason BEFORE INSERT ON runs
 WHEN NEW.outcome <> 'completed' AND (NEW.outcome_reason IS NULL OR NEW.outcome_reason = '') BEGIN
   SELECT RAISE(ABORT, 'rule: a run that did not complete needs a reason');
