@@ -7,6 +7,7 @@ const notes = {
   empty: '',
   offered: 'The virtual rig holds this one',
   typed: 'Enter takes it',
+  misread: 'Not a serial number',
   taken: 'Taken',
   early: 'Taken, waits for its turn',
 } as const;

@@ -22,6 +22,8 @@ import { shownRunStore } from './shown-run.ts';
 
 /** A run has been asked for and the core has not answered yet. */
 export const startingStore = makeStore<boolean>(false);
+/** Stop was pressed before the core had answered that the run begins. */
+let isStopWished = false;
 /** How often the piece of the newest run was measured, this time included. */
 export const attemptStore = makeStore<{ readonly runId: string; readonly attempt: number } | null>(null);
 /** Counts up when the scan field should have the focus. */
@@ -52,14 +54,17 @@ export async function startRun(): Promise<void> {
   const lawId = chosenLaw.get();
   const { text, state } = nextPieceStore.get();
   const { serial } = readSerial(text);
-  if (serial === null || state === 'typed') throw missing('Scan the serial of the fader, or type it and press Enter.');
+  if (serial === null || state === 'typed' || state === 'misread')
+    throw missing('Scan the serial of the fader, or type it and press Enter.');
   if (operator === null) throw missing('Say who measures: choose your initials, or add them in Settings.');
   if (lawId === null) throw missing('Choose the law the fader is to follow.');
   const batch = chosenBatch.get().trim();
   startingStore.set(true);
   try {
     const order = { serial, operator, lawId, batch: batch === '' ? null : batch, job: chosenJob.get() };
+    isStopWished = false;
     attemptStore.set(await callCore('run.start', order));
+    if (isStopWished) await callCore('run.stop', {});
     nextPieceStore.set((now) => (now.text === text ? noPiece : now));
   } finally {
     startingStore.set(false);
@@ -67,10 +72,14 @@ export async function startRun(): Promise<void> {
   if (settingsStore.get()?.lastLawId !== lawId) await writeSettings({ lastLawId: lawId });
 }
 
-/** Does nothing when nothing moves, so that Escape is always safe to press. */
+/** Ends the run, or whatever else moves the carriage. Always safe to press: a halt of what stands does nothing. */
 export async function stopRun(): Promise<void> {
-  const run = snapshotStore.get()?.run ?? null;
-  if (run !== null && run.state !== 'ended' && run.state !== 'stopping') await callCore('run.stop', {});
+  const snapshot = snapshotStore.get();
+  const run = snapshot?.run ?? null;
+  if (run !== null && run.state !== 'ended') {
+    if (run.state !== 'stopping') await callCore('run.stop', {});
+  } else if (startingStore.get()) isStopWished = true;
+  else if (snapshot?.rig.state === 'ready') await callCore('rig.halt', {});
 }
 
 export async function pauseOrResume(): Promise<void> {

@@ -194,9 +194,10 @@ function slipStep(facts: BenchFacts): Step {
   const { next } = facts;
   if (facts.isStarting) return { sentence: 'The rig is being asked to begin.', main: null };
   if (next.state === 'typed') {
-    return facts.serialProblem === null
-      ? { sentence: 'Press Enter to take this serial.', main: { label: 'Take serial', act: 'take' } }
-      : { sentence: facts.serialProblem, main: { label: 'Mend it', act: 'scan' } };
+    return { sentence: 'Press Enter to take this serial.', main: { label: 'Take serial', act: 'take' } };
+  }
+  if (next.state === 'misread') {
+    return { sentence: facts.serialProblem ?? 'This is no serial number.', main: { label: 'Mend it', act: 'scan' } };
   }
   if (next.state === 'empty') {
     return {

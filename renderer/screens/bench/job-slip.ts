@@ -14,9 +14,10 @@ export interface NextPiece {
   readonly text: string;
   /**
    * `offered` = by the virtual rig; `typed` waits for an Enter that takes it; `taken` = scanned or confirmed;
+   * `misread` = scanned or confirmed, but no serial number;
    * `early` = taken while another piece was measured, so that one's verdict is still to be read.
    */
-  readonly state: 'empty' | 'offered' | 'typed' | 'taken' | 'early';
+  readonly state: 'empty' | 'offered' | 'typed' | 'misread' | 'taken' | 'early';
 }
 
 export const noPiece: NextPiece = { text: '', state: 'empty' };
@@ -49,10 +50,9 @@ export function readSerial(text: string): ReadSerial {
 
 /** The field after a scan, or after the Enter that takes what was typed. A text that is no serial stays to be mended. */
 export function taken(text: string): NextPiece {
-  const { serial } = readSerial(text);
-  return serial === null
-    ? { text: text.trim(), state: text.trim() === '' ? 'empty' : 'typed' }
-    : { text: serial, state: 'taken' };
+  const { serial, problem } = readSerial(text);
+  if (serial !== null) return { text: serial, state: 'taken' };
+  return problem === null ? noPiece : { text: text.trim(), state: 'misread' };
 }
 
 export function typed(text: string): NextPiece {
