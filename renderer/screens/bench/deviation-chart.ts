@@ -132,7 +132,7 @@ function readingMarks(opening: Points, closing: Points, palette: ChartPalette): 
 
 /** The worst point's verdict shape, beside its reading on the outer side as long as there is room. */
 function worstMark({ x, y }: Place, verdict: VerdictWord, palette: ChartPalette): Plugin<'scatter'> {
-  const size = 22;
+  const size = 19;
   return {
     id: 'worst',
     afterDatasetsDraw({ ctx, scales, chartArea }) {
@@ -144,7 +144,7 @@ function worstMark({ x, y }: Place, verdict: VerdictWord, palette: ChartPalette)
       ctx.save();
       ctx.translate(h + (isRight ? 14 : -14 - size), v - size / 2);
       ctx.fillStyle = palette.well;
-      ctx.fillRect(-3, -3, size + 6, size + 6);
+      ctx.fillRect(-1, -1, size + 2, size + 2);
       ctx.scale(size / 16, size / 16);
       ctx.fillStyle = palette[verdict];
       ctx.strokeStyle = palette[verdict];
