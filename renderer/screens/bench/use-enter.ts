@@ -15,9 +15,9 @@ export function useEnter(onEnter: () => void): void {
       event.preventDefault();
       latest.current();
     };
-    // After a click the focus would stay on a key, and the pedal would press that one again.
+    // After a click the focus would stay on a key or a screen's name, and the pedal would press that one again.
     const onClick = (event: MouseEvent): void => {
-      const key = event.target instanceof Element ? event.target.closest('button') : null;
+      const key = event.target instanceof Element ? event.target.closest<HTMLElement>('button, a') : null;
       if (event.detail > 0 && key !== null && key.closest('dialog') === null) key.blur();
     };
     window.addEventListener('keydown', onKey);
