@@ -5,7 +5,7 @@
 import type { PointRecord, RunSummary } from '../../src/archive/records.ts';
 import type { StationSettings } from '../../src/contract/commands.ts';
 import type { ErrorData } from '../../src/contract/errors.ts';
-import { toErrorData } from '../../src/contract/errors.ts';
+import { CoreError, toErrorData } from '../../src/contract/errors.ts';
 import type { CoreLife } from '../../src/contract/shell.ts';
 import type { CoreEvent, Snapshot } from '../../src/contract/state.ts';
 import { callCore, onCoreEvent, onCoreLife } from './calls.ts';
@@ -39,6 +39,9 @@ export const lastPiecesStore = makeStore<readonly RunSummary[]>([]);
 export const troublesStore = makeStore<readonly Trouble[]>([]);
 export const settingsStore = makeStore<StationSettings | null>(null);
 
+const restarted = (message: string): CoreError =>
+  new CoreError({ code: 'core.restarted', message, userFixable: false, details: [] });
+
 let nextTrouble = 1;
 
 /** Shows a failure to the person until it is put away. */
@@ -62,9 +65,28 @@ export async function attempt<T>(work: () => Promise<T>): Promise<T | null> {
 const lastPiecesShown = 40;
 
 async function readEverything(): Promise<void> {
-  snapshotStore.set(await callCore('snapshot', {}));
+  const snapshot = await callCore('snapshot', {});
+  snapshotStore.set(snapshot);
+  if (snapshot.run !== null) await catchUp(snapshot.run.runId);
   settingsStore.set(await callCore('settings.read', {}));
   lastPiecesStore.set(await callCore('runs.lastPieces', { count: lastPiecesShown }));
+}
+
+/** A window that was loaded anew in the middle of a run takes in what was read before; points that came meanwhile stay last. */
+async function catchUp(runId: string): Promise<void> {
+  const { points } = await callCore('run.livePoints', {});
+  if (points[0]?.runId !== runId) return;
+  livePointsStore.set((now) => [...points, ...now.slice(countHeld(points, now))]);
+}
+
+/** How many of the points heard by event the answer holds already: events and answers come in one order. */
+function countHeld(points: readonly LivePoint[], heard: readonly LivePoint[]): number {
+  const last = points.at(-1);
+  const at = heard.findLastIndex(
+    (point) =>
+      point.pointIndex === last?.pointIndex && point.direction === last.direction && point.runId === last.runId,
+  );
+  return at + 1;
 }
 
 function onEvent(event: CoreEvent): void {
@@ -93,6 +115,8 @@ export function followStation(): void {
   onCoreEvent(onEvent);
   onCoreLife((life) => {
     lifeStore.set(life);
+    // The restart is over within a second; why it was needed stays until somebody has read it.
+    if (life.state === 'restarting' && life.reason !== null) showTrouble(restarted(life.reason));
     if (life.state === 'running') void attempt(readEverything);
     else if (life.state !== 'starting') snapshotStore.set((now) => (now === null ? null : { ...now, run: null }));
   });

@@ -1,7 +1,7 @@
 /** Every command that may cross into the core: what it takes and what it answers. One table, used by both sides. */
 import { z } from 'zod';
 import { calibration, job, lawData, runRecord, runSummary, verdictWord } from './records.ts';
-import { snapshot } from './state.ts';
+import { livePoint, snapshot } from './state.ts';
 
 const nothing = z.object({});
 const path = z.string().min(1);
@@ -156,6 +156,8 @@ export const commands = {
   'run.pause': define(nothing, nothing),
   'run.resume': define(nothing, nothing),
   'run.stop': define(nothing, nothing),
+  /** What the newest run has read so far, for a window that was loaded anew in the middle of it. */
+  'run.livePoints': define(nothing, z.object({ points: z.array(livePoint) })),
   'run.read': define(z.object({ runId: z.string() }), runRecord),
   'runs.find': define(findQuery, z.object({ runs: z.array(runSummary), total: z.number().int() })),
   'runs.lastPieces': define(z.object({ count: z.number().int().positive().max(200) }), z.array(runSummary)),

@@ -29,12 +29,15 @@ export class CoreError extends Error {
 export class CoreGoneError extends Error {
   readonly code = 'core.gone';
   readonly userFixable = false;
+  /** How it ended, in a few words. */
+  readonly reason: string;
 
   constructor(reason: string) {
     super(
       `The measuring process ended (${reason}). Results already shown as recorded are on disk; start again, and send the log if it repeats.`,
     );
     this.name = 'CoreGoneError';
+    this.reason = reason;
   }
 }
 

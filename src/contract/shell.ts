@@ -35,6 +35,7 @@ export type ShellOutput<N extends ShellCommandName> = z.infer<ShellCommands[N]['
 /** What the shell tells the window about the core's life. */
 export const coreLife = z.object({
   state: z.enum(['starting', 'running', 'restarting', 'gone']),
+  /** Why, in words for a person; null at the first start and when the operator wished it. */
   reason: z.string().nullable(),
 });
 export type CoreLife = z.infer<typeof coreLife>;

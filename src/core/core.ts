@@ -4,6 +4,7 @@ import { openArchive } from '../archive/open.ts';
 import { toErrorData } from '../contract/errors.ts';
 import type { Channel } from '../contract/messages.ts';
 import type { CoreEvent, Snapshot } from '../contract/state.ts';
+import type { LivePoint } from '../station/measuring.ts';
 import { Station } from '../station/station.ts';
 import { prepareArchiveFolder } from './archive-place.ts';
 import { makeHandlers } from './handlers.ts';
@@ -30,6 +31,8 @@ export function startCore(channel: Channel, archivePath: string): Core | null {
   const log = logRing(logLines, now);
   let station: Station | null = null;
   let asked: string | null = null;
+  /** Of the newest run. */
+  let livePoints: LivePoint[] = [];
 
   const snapshot = (): Snapshot => {
     const run = station?.current ?? null;
@@ -76,7 +79,11 @@ export function startCore(channel: Channel, archivePath: string): Core | null {
           if (station?.current?.progress?.doing !== 'Waiting for the operator') asked = null;
           announce.changed();
         },
-        livePoint: (point) => emit({ kind: 'livePoint', point }),
+        livePoint(point) {
+          if (livePoints[0]?.runId !== point.runId) livePoints = [];
+          livePoints.push(point);
+          emit({ kind: 'livePoint', point });
+        },
         recorded(summary, verdict) {
           announce.flush();
           emit({ kind: 'recorded', summary, points: [...verdict.points], nextStep: verdict.nextStep });
@@ -95,7 +102,7 @@ export function startCore(channel: Channel, archivePath: string): Core | null {
     server.failed(error);
     return null;
   }
-  handlers = makeHandlers({ station, virtual, snapshot, emit, log, now });
+  handlers = makeHandlers({ station, virtual, snapshot, livePoints: () => livePoints, emit, log, now });
   server.ready();
   return {
     async close() {

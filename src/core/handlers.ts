@@ -10,6 +10,7 @@ import { makeAndKeep, readDivider, readNow } from '../station/calibrating.ts';
 import { examine } from '../station/doctor.ts';
 import { UnknownRunError } from '../station/errors.ts';
 import { checkLawFile, findLaw, keptLaws, lawAsFile, storeLaw } from '../station/law-desk.ts';
+import type { LivePoint } from '../station/measuring.ts';
 import { exportRuns, writeBatchReport } from '../station/paper.ts';
 import { readPreferences, writePreferences } from '../station/settings-desk.ts';
 import type { Station } from '../station/station.ts';
@@ -24,6 +25,7 @@ export interface HandlerNeeds {
   readonly station: Station;
   readonly virtual: VirtualRigDoor;
   readonly snapshot: () => Snapshot;
+  readonly livePoints: () => readonly LivePoint[];
   readonly emit: (event: CoreEvent) => void;
   readonly log: LogRing;
   readonly now: () => Date;
@@ -35,7 +37,7 @@ const connectPatienceMs = 5_000;
 const asFilter = ({ limit: _limit, offset: _offset, ...query }: FindQuery): RunFilter =>
   Object.fromEntries(Object.entries(query).filter(([, value]) => value !== undefined));
 
-export function makeHandlers({ station, virtual, snapshot, emit, log, now }: HandlerNeeds): Handlers {
+export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log, now }: HandlerNeeds): Handlers {
   const { archive, rigDesk } = station;
   const nothing = {};
   /** The creep that is asked for; a halt calls it off even before it has reached the rig. */
@@ -92,7 +94,9 @@ export function makeHandlers({ station, virtual, snapshot, emit, log, now }: Han
     },
     'rig.halt': async () => {
       jog?.abort();
-      await rigDesk.rig().halt();
+      // A halt in the middle of a run ends the run: it must not go on with its next move.
+      if (station.current?.measurement.run != null) station.stop('The operator halted the carriage.');
+      else await rigDesk.rig().halt();
       return nothing;
     },
     'rig.limits': () => ({ ...rigDesk.rig().limits }),
@@ -165,6 +169,7 @@ export function makeHandlers({ station, virtual, snapshot, emit, log, now }: Han
       station.stop('The operator stopped the run.');
       return nothing;
     },
+    'run.livePoints': () => ({ points: [...livePoints()] }),
     'run.read'({ runId }) {
       const run = archive.run(runId);
       if (run === null) throw new UnknownRunError(runId);

@@ -35,6 +35,10 @@ export interface CoreSupervisor {
   stop(): Promise<void>;
 }
 
+const restartSentence = (reason: string): string =>
+  `The measuring process ended (${reason}) and was started again. What was shown as recorded is on disk; a run that was ` +
+  'on is recorded as void. Connect the rig again, and send the log if this repeats.';
+
 export function superviseCore(options: SupervisorOptions): CoreSupervisor {
   const { start, onEvent, onLife, log, nowMs, after } = options;
   let endings: number[] = [];
@@ -104,7 +108,7 @@ export function superviseCore(options: SupervisorOptions): CoreSupervisor {
       tell('gone', `${error.message} It ended ${endings.length} times in a minute.`);
       return;
     }
-    begin('restarting', error.message);
+    begin('restarting', restartSentence(error.reason));
   }
 
   begin('starting', null);
@@ -125,9 +129,10 @@ export function superviseCore(options: SupervisorOptions): CoreSupervisor {
         const old = current;
         current = null;
         endings = [];
-        tell('restarting', 'asked for by the operator');
+        log('restart asked for by the operator');
+        tell('restarting', null);
         await old?.stop();
-        if (!leaving) begin('restarting', 'asked for by the operator');
+        if (!leaving) begin('restarting', null);
       });
       return changing;
     },

@@ -1,4 +1,4 @@
-import { type ReactElement, useCallback, useEffect, useState } from 'react';
+import { type FormEvent, type ReactElement, useCallback, useEffect, useState } from 'react';
 import type { PortInfo } from '../../../src/contract/commands.ts';
 import type { RigView } from '../../../src/contract/state.ts';
 import { callCore } from '../../bridge/calls.ts';
@@ -35,7 +35,16 @@ export function PortsPanel({ rig, chosen, onChoose }: PortsPanelProps): ReactEle
     setIsConnecting(false);
   };
   const isBusy = isConnecting || rig.state === 'connecting';
-  const port = ports?.find(({ path }) => path === chosen) ?? null;
+  const [other, setOther] = useState('');
+  const otherPath = other.trim();
+  const isOther = otherPath !== '' && chosen === otherPath;
+  const isKnown = isOther || ports?.some(({ path }) => path === chosen) === true;
+  const connectOther = (event: FormEvent): void => {
+    event.preventDefault();
+    if (otherPath === '' || isBusy) return;
+    onChoose(otherPath);
+    void connect(otherPath);
+  };
 
   return (
     <section className="ports" aria-label="Ports">
@@ -72,6 +81,22 @@ export function PortsPanel({ rig, chosen, onChoose }: PortsPanelProps): ReactEle
           </button>
         </li>
       </ul>
+      <form className="other-port" onSubmit={connectOther}>
+        <label className="named">
+          <span className="engraved">Port that is not listed</span>
+          <input
+            value={other}
+            placeholder="its name or path"
+            spellCheck={false}
+            autoComplete="off"
+            onChange={(event) => {
+              setOther(event.target.value);
+              const path = event.target.value.trim();
+              if (path !== '') onChoose(path);
+            }}
+          />
+        </label>
+      </form>
       {rig.path !== null && rig.state !== 'absent' ? (
         <button type="button" className="key" onClick={() => void attempt(() => callCore('rig.disconnect', {}))}>
           Give up on {rig.path}
@@ -81,8 +106,8 @@ export function PortsPanel({ rig, chosen, onChoose }: PortsPanelProps): ReactEle
           <button
             type="button"
             className="key main next"
-            disabled={port === null || isBusy}
-            onClick={() => port !== null && void connect(port.path)}
+            disabled={!isKnown || isBusy}
+            onClick={() => chosen !== null && void connect(chosen)}
           >
             {isBusy ? 'Connecting' : 'Connect'}
           </button>

@@ -2,7 +2,8 @@ import { type ReactElement, useCallback, useEffect, useState } from 'react';
 import type { RigView } from '../../../../src/contract/state.ts';
 import type { Calibration } from '../../../../src/trust/calibration.ts';
 import { callCore } from '../../../bridge/calls.ts';
-import { attempt } from '../../../bridge/station.ts';
+import { attempt, snapshotStore } from '../../../bridge/station.ts';
+import { useStore } from '../../../bridge/store.ts';
 import { CalibrationSteps } from './CalibrationSteps.tsx';
 import { type CalibrationDraft, type CalibrationPlan, newDraft } from './draft.ts';
 import { History } from './History.tsx';
@@ -22,6 +23,8 @@ interface CalibrationPanelProps {
 export function CalibrationPanel(props: CalibrationPanelProps): ReactElement {
   const { rig, fullScaleCounts, positionUm, isStill, onMeterTaken } = props;
   const rigSerial = rig.identity?.serial ?? null;
+  // A virtual rig on a port of its own is fitted by whoever started it, like a real one.
+  const isServed = useStore(snapshotStore)?.virtual != null;
   const [draft, setDraft] = useState<CalibrationDraft | null>(null);
   const [history, setHistory] = useState<readonly Calibration[]>([]);
   const read = useCallback(async (): Promise<void> => {
@@ -42,7 +45,7 @@ export function CalibrationPanel(props: CalibrationPanelProps): ReactElement {
           draft={draft}
           before={active}
           fullScaleCounts={fullScaleCounts}
-          isVirtual={rig.identity?.isVirtual === true}
+          isVirtual={isServed}
           positionUm={positionUm}
           isStill={isStill}
           onDraft={setDraft}
