@@ -84,3 +84,16 @@ export async function startVirtualRig(page: Page, { timeFactor, size = 6, seed =
   });
   return serials;
 }
+
+/** What the person will choose when the program next asks for a file; null = they change their mind. */
+export const chooseFile = (app: ElectronApplication, path: string | null): Promise<void> =>
+  app.evaluate(({ dialog }, chosen) => {
+    dialog.showOpenDialog = () =>
+      Promise.resolve({ canceled: chosen === null, filePaths: chosen === null ? [] : [chosen] });
+  }, path);
+
+/** Where the person will write to when the program next asks. */
+export const chooseWritePath = (app: ElectronApplication, path: string): Promise<void> =>
+  app.evaluate(({ dialog }, filePath) => {
+    dialog.showSaveDialog = () => Promise.resolve({ canceled: false, filePath });
+  }, path);
