@@ -49,8 +49,7 @@ export async function launchApp(options: LaunchOptions = {}): Promise<LaunchedAp
     timeout: 30_000,
     env: cleanEnv({ FADERWRIGHT_FOLDER: folder, FADERWRIGHT_ARCHIVE: archivePath, ...options.env }),
   });
-  const page = await app.firstWindow();
-  await page.waitForSelector('.frame');
+  const page = await firstPage(app);
   return {
     app,
     page,
@@ -61,6 +60,21 @@ export async function launchApp(options: LaunchOptions = {}): Promise<LaunchedAp
       if (options.folder === undefined) await rm(folder, { recursive: true, force: true, maxRetries: 5 });
     },
   };
+}
+
+/** The window once it shows something; a page that fails says in its own words why. */
+async function firstPage(app: ElectronApplication): Promise<Page> {
+  const complaints: string[] = [];
+  try {
+    const page = await app.firstWindow();
+    page.on('console', (message) => complaints.push(`${message.type()}: ${message.text()}`));
+    page.on('pageerror', (error) => complaints.push(error.stack ?? error.message));
+    await page.waitForSelector('.frame', { timeout: 15_000 });
+    return page;
+  } catch (cause) {
+    await end(app);
+    throw new Error(`The window shows nothing. It said:\n${complaints.join('\n') || '(nothing)'}`, { cause });
+  }
 }
 
 /** Asks the program to quit; one that is held up by a question or a defect is ended by force. */

@@ -1,7 +1,16 @@
 import type { ReactElement } from 'react';
 import type { Calibration } from '../../../../src/trust/calibration.ts';
 import { DividerStep } from './DividerStep.tsx';
-import { type CalibrationDraft, type CalibrationStep, nextStep, stepBack, stepName, stepsOf } from './draft.ts';
+import {
+  type CalibrationDraft,
+  type CalibrationStep,
+  forget,
+  isTaken,
+  nextStep,
+  stepBack,
+  stepName,
+  stepsOf,
+} from './draft.ts';
 import { GaugeStep } from './GaugeStep.tsx';
 import { ResultStep } from './ResultStep.tsx';
 
@@ -29,8 +38,15 @@ export function CalibrationSteps(props: CalibrationStepsProps): ReactElement {
       <h2 className="engraved">New calibration</h2>
       <ol className="steps" aria-label="Steps">
         {steps.map((other, index) => (
-          <li key={stepName(other)} aria-current={index === at ? 'step' : undefined} data-done={index < at}>
-            {stepName(other)}
+          <li key={stepName(other)} aria-current={index === at ? 'step' : undefined} data-done={isTaken(draft, other)}>
+            <button
+              type="button"
+              disabled={!isTaken(draft, other)}
+              aria-label={isTaken(draft, other) ? `Take ${stepName(other)} again` : stepName(other)}
+              onClick={() => onDraft(forget(draft, other))}
+            >
+              {stepName(other)}
+            </button>
           </li>
         ))}
       </ol>

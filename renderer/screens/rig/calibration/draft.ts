@@ -32,14 +32,15 @@ export const stepsOf = (plan: CalibrationPlan): readonly CalibrationStep[] => [
   { kind: 'result' },
 ];
 
-const isDone = (draft: CalibrationDraft, step: CalibrationStep): boolean =>
+/** Whether this step was taken; the result never is. */
+export const isTaken = (draft: CalibrationDraft, step: CalibrationStep): boolean =>
   step.kind === 'gauge'
     ? draft.gauges[step.index] !== null
     : step.kind === 'divider' && draft.dividers.some(({ nominalLossDb }) => nominalLossDb === step.lossDb);
 
 /** The first step that has not been taken; `result` when all have. */
 export const nextStep = (draft: CalibrationDraft): CalibrationStep =>
-  stepsOf(draft.plan).find((step) => !isDone(draft, step)) ?? { kind: 'result' };
+  stepsOf(draft.plan).find((step) => !isTaken(draft, step)) ?? { kind: 'result' };
 
 export const takeGauge = (draft: CalibrationDraft, index: 0 | 1, mark: GaugeMark): CalibrationDraft => ({
   ...draft,
@@ -58,6 +59,15 @@ export function stepBack(draft: CalibrationDraft): CalibrationDraft {
   return { ...draft, gauges: [null, null] };
 }
 
+/** Forgets one step wherever it stands, so that it is asked for again. */
+export function forget(draft: CalibrationDraft, step: CalibrationStep): CalibrationDraft {
+  if (step.kind === 'result') return draft;
+  if (step.kind === 'divider')
+    return { ...draft, dividers: draft.dividers.filter(({ nominalLossDb }) => nominalLossDb !== step.lossDb) };
+  const [first, second] = draft.gauges;
+  return { ...draft, gauges: step.index === 0 ? [null, second] : [first, null] };
+}
+
 /** Both gauges, or null when the plan has none or they are not taken yet. */
 export const bothGauges = ({ gauges: [first, second] }: CalibrationDraft): [GaugeMark, GaugeMark] | null =>
   first === null || second === null ? null : [first, second];
@@ -67,4 +77,4 @@ export const allDividers = ({ dividers }: CalibrationDraft): DividerReading[] | 
   dividers.length === 0 ? null : [...dividers];
 
 export const stepName = (step: CalibrationStep): string =>
-  step.kind === 'gauge' ? `Gauge ${step.index + 1}` : step.kind === 'divider' ? `\u2212${step.lossDb} dB` : 'Result';
+  step.kind === 'gauge' ? `Gauge ${step.index + 1}` : step.kind === 'divider' ? `\u2212${step.lossDb}` : 'Result';
