@@ -1,4 +1,5 @@
 import { type ChildProcess, fork } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { RigOptions } from './options.ts';
 import { openPty, PtyUnavailableError } from './pty.ts';
@@ -39,8 +40,13 @@ export class RigProcessError extends Error {
   }
 }
 
+const ownEntry = fileURLToPath(new URL('./main.ts', import.meta.url));
+
 /** Null = `startRigProcess` can work on this machine, else why not, in words for a person. */
 export async function ptyProblem(): Promise<string | null> {
+  // A packed program is one file, and inside Electron no plain Node can be started.
+  if (!existsSync(ownEntry) || process.versions.electron !== undefined)
+    return 'this is the packed program, which keeps its virtual rig inside itself';
   try {
     (await openPty()).close();
     return null;
@@ -53,7 +59,7 @@ export async function ptyProblem(): Promise<string | null> {
 /** Starts a virtual rig in its own process on a pseudo-terminal. @throws RigProcessError, e.g. `ptyUnavailable` */
 export async function startRigProcess(options: RigOptions, place: RigProcessPlace = {}): Promise<RigProcess> {
   const { ELECTRON_RUN_AS_NODE: _inherited, ...env } = process.env;
-  const child = fork(place.entry ?? fileURLToPath(new URL('./main.ts', import.meta.url)), ['--serve-parent'], {
+  const child = fork(place.entry ?? ownEntry, ['--serve-parent'], {
     execPath: place.execPath ?? process.execPath,
     execArgv: [],
     env,

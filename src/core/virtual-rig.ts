@@ -3,8 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { createVirtualRig } from '../../firmware-protocol/virtual-rig/in-process.ts';
 import type { RigOptions } from '../../firmware-protocol/virtual-rig/options.ts';
 import { parametersFrom } from '../../firmware-protocol/virtual-rig/parameter-file.ts';
-import { openPty, PtyUnavailableError } from '../../firmware-protocol/virtual-rig/pty.ts';
-import { startRigProcess } from '../../firmware-protocol/virtual-rig/serve.ts';
+import { ptyProblem, startRigProcess } from '../../firmware-protocol/virtual-rig/serve.ts';
 import type { VirtualRequest } from '../contract/commands.ts';
 import type { Law } from '../law/build.ts';
 import type { Transport } from '../rig/transport.ts';
@@ -136,15 +135,8 @@ export class VirtualRigDoor {
   }
 
   /** Null = a virtual rig can be served on a pseudo-terminal here, else why not. */
-  async ptyProblem(): Promise<string | null> {
-    try {
-      const pty = await openPty();
-      pty.close();
-      return null;
-    } catch (error) {
-      if (error instanceof PtyUnavailableError) return error.message;
-      throw error;
-    }
+  ptyProblem(): Promise<string | null> {
+    return ptyProblem();
   }
 
   #need(): Running {

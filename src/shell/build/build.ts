@@ -1,5 +1,5 @@
 /** Builds what is older than its sources: `node src/shell/build/build.ts [all]`. */
-import { existsSync, mkdirSync, readdirSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readdirSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BundleName, bundleFolder, bundles } from './bundles.ts';
@@ -43,6 +43,11 @@ export async function buildStale(names: readonly BundleName[]): Promise<readonly
   return inTurn(join(bundleFolder, '.building'), () => buildNow(names.filter(isStale)));
 }
 
+/** A report is written from files that lie beside the code that writes it; in the packed core that is the bundle. */
+function carryReportFiles(): void {
+  cpSync(join(root, 'src/report/browser'), join(bundleFolder, 'browser'), { recursive: true });
+}
+
 async function buildNow(stale: readonly BundleName[]): Promise<readonly BundleName[]> {
   if (stale.length === 0) return stale;
   const { build } = await import('vite');
@@ -50,6 +55,7 @@ async function buildNow(stale: readonly BundleName[]): Promise<readonly BundleNa
   for (const name of stale) {
     const begun = new Date();
     await build(bundles[name]);
+    if (name === 'core') carryReportFiles();
     writeFileSync(stampOf(name), '');
     // As of the beginning: a source changed during the build is newer than what was built.
     utimesSync(stampOf(name), begun, begun);
