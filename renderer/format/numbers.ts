@@ -15,6 +15,9 @@ export function numberText(value: number | null | undefined, places: number): st
   return spelled(Number(text) === 0 ? text.replace('-', '') : text);
 }
 
+/** A sentence of the core, with the true minus before its numbers; a serial keeps its hyphens. */
+export const sentenceText = (text: string): string => text.replaceAll(/(?<![\p{L}\p{N}])-(?=\d)/gu, minus);
+
 /** With its sign, for deviations. */
 export function signedText(value: number | null | undefined, places: number): string {
   const text = numberText(value, places);

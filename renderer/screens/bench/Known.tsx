@@ -1,4 +1,5 @@
 import type { ReactElement } from 'react';
+import { sentenceText } from '../../format/numbers.ts';
 import { ShapeFigure } from '../../look/ShapeFigure.tsx';
 import { Keys } from './Keys.tsx';
 import { KnownRows } from './KnownRows.tsx';
@@ -21,7 +22,7 @@ export function Known(view: BenchView): ReactElement {
       </div>
       <div className="next" aria-live="polite">
         <p className="lead">{sentence}</p>
-        {reason !== null && <p className="soft reason">{reason}</p>}
+        {reason !== null && <p className="soft reason">{sentenceText(reason)}</p>}
       </div>
       <KnownRows {...view} />
       {view.run !== null && <ProgressRuler run={view.run} />}

@@ -87,8 +87,11 @@ export function Carriage({
   readonly positionMm: number | null;
 }): ReactElement {
   const y = placeOfTravel(Math.min(law.travelMm + 2, Math.max(-2, positionMm ?? 0)), law.travelMm, frame);
+  // Parked beyond an end there is no law beside the carriage, and its line would cross the numbers of the axis.
+  const isBeyond = positionMm !== null && (positionMm < 0 || positionMm > law.travelMm);
+  const state = positionMm === null ? ' unknown' : isBeyond ? ' beyond' : '';
   return (
-    <div className={positionMm === null ? 'carriage unknown' : 'carriage'} style={{ transform: `translateY(${y}px)` }}>
+    <div className={`carriage${state}`} style={{ transform: `translateY(${y}px)` }}>
       <span className="bar" />
       <span className="wiper-line" />
     </div>

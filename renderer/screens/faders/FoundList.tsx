@@ -6,7 +6,8 @@ import { openRunId } from './faders-state.ts';
 import type { Found } from './found.ts';
 import { laidOver, toggleLaidOver } from './lay-over.ts';
 
-export const rowPx = 48;
+/** A fingertip and the line below it, on large screens too. */
+export const rowPx = 57;
 
 /** One line a run, newest first; only what is in view exists. Arrow keys open the next one. */
 export function FoundList({ found }: { readonly found: Found }): ReactElement {

@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import type { ReadingRecord, RunRecord } from '../../../src/archive/records.ts';
 import { numberText } from '../../format/numbers.ts';
+import { ScrollArea } from '../../frame/ScrollArea.tsx';
 
 const purposes: Readonly<Record<ReadingRecord['purpose'], string>> = {
   point: 'Point',
@@ -71,7 +72,7 @@ function ReadingTable({
     );
   }
   return (
-    <div className="scroll-part">
+    <ScrollArea className="scroll-part" label="Readings">
       <table>
         <thead>
           <tr>
@@ -94,6 +95,6 @@ function ReadingTable({
           ))}
         </tbody>
       </table>
-    </div>
+    </ScrollArea>
   );
 }

@@ -3,6 +3,7 @@ import type { RunRecord } from '../../../src/archive/records.ts';
 import type { LawData } from '../../../src/law/law.ts';
 import { dateText, dateTimeText, durationText } from '../../format/dates.ts';
 import { dash, numberText } from '../../format/numbers.ts';
+import { ScrollArea } from '../../frame/ScrollArea.tsx';
 import { useCalibrationOf } from './law-of-run.ts';
 
 const jobs = { trim: 'Trim', goodsIn: 'Goods-in', retest: 'Retest', measure: 'Measure' } as const;
@@ -14,7 +15,7 @@ export function RecordTab({ run, law }: { readonly run: RunRecord; readonly law:
   const calibration = useCalibrationOf(run.rig?.serial ?? null, run.calibrationId);
   const took = durationText(Date.parse(run.endedAt) - Date.parse(run.startedAt));
   return (
-    <div className="scroll-part record-facts">
+    <ScrollArea className="scroll-part record-facts" label="Record">
       <Facts title="Fader">
         <Fact name="Serial">{run.serial}</Fact>
         <Fact name="Batch">{run.batch ?? dash}</Fact>
@@ -73,7 +74,7 @@ export function RecordTab({ run, law }: { readonly run: RunRecord; readonly law:
           ))}
         </Facts>
       )}
-    </div>
+    </ScrollArea>
   );
 }
 

@@ -2,7 +2,7 @@ import type { ReactElement } from 'react';
 import type { CheckRecord, RunRecord } from '../../../src/archive/records.ts';
 import type { VerdictWord } from '../../../src/contract/state.ts';
 import type { LawData } from '../../../src/law/law.ts';
-import { numberText, signedText } from '../../format/numbers.ts';
+import { numberText, sentenceText, signedText } from '../../format/numbers.ts';
 import { VerdictShape } from './marks.tsx';
 import { checkNames, limitText, limitThereDb, placeText, quantityText, worstPointOf } from './why.ts';
 
@@ -12,7 +12,7 @@ export function WhyStrip({ run, law }: { readonly run: RunRecord; readonly law: 
   const limitDb = worst === null ? null : limitThereDb(worst);
   return (
     <section className="why-strip" aria-label="Why">
-      <p className="why-sentence">{run.verdictReason}</p>
+      <p className="why-sentence">{sentenceText(run.verdictReason)}</p>
       <dl>
         {worst === null ? (
           <Cell name="Worst point" value="Not measured" aside="no point was judged" zone="void" />

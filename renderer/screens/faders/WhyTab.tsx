@@ -2,7 +2,8 @@ import type { ReactElement } from 'react';
 import type { PointRecord, RunRecord } from '../../../src/archive/records.ts';
 import type { LawData } from '../../../src/law/law.ts';
 import { verdictStyles } from '../../../src/report/words.ts';
-import { numberText, signedText } from '../../format/numbers.ts';
+import { numberText, sentenceText, signedText } from '../../format/numbers.ts';
+import { ScrollArea } from '../../frame/ScrollArea.tsx';
 import { VerdictMark } from './marks.tsx';
 import { bandText, checkNames, decidedBy, limitText, placeText, quantityText, shareOfLimit } from './why.ts';
 
@@ -10,8 +11,8 @@ import { bandText, checkNames, decidedBy, limitText, placeText, quantityText, sh
 export function WhyTab({ run, law }: { readonly run: RunRecord; readonly law: LawData | null }): ReactElement {
   const { points, checks } = decidedBy(run);
   return (
-    <div className="scroll-part why-part">
-      <p className="lead">{run.verdictReason}</p>
+    <ScrollArea className="scroll-part why-part" label="Why this verdict">
+      <p className="lead">{sentenceText(run.verdictReason)}</p>
       <p className="soft">
         {verdictStyles[run.verdict].rule} Here: {points} {points === 1 ? 'point' : 'points'}
         {checks.length > 0 && ` and ${checks.map((check) => checkNames[check.name].toLowerCase()).join(', ')}`}.
@@ -43,7 +44,7 @@ export function WhyTab({ run, law }: { readonly run: RunRecord; readonly law: La
               <td>
                 <VerdictMark verdict={check.zone} />
               </td>
-              <td className="reason">{check.reason}</td>
+              <td className="reason">{check.reason === null ? null : sentenceText(check.reason)}</td>
             </tr>
           ))}
         </tbody>
@@ -75,7 +76,7 @@ export function WhyTab({ run, law }: { readonly run: RunRecord; readonly law: La
           ))}
         </tbody>
       </table>
-    </div>
+    </ScrollArea>
   );
 }
 
@@ -98,7 +99,7 @@ function PointRow({ point, law, isWorst }: PointRowProps): ReactElement {
       <td>{numberText(point.playMm, 3)}</td>
       <td>
         <VerdictMark verdict={point.zone} />
-        {point.reason !== null && <small className="reason">{point.reason}</small>}
+        {point.reason !== null && <small className="reason">{sentenceText(point.reason)}</small>}
       </td>
     </tr>
   );

@@ -1,5 +1,6 @@
 import { type ReactElement, useMemo } from 'react';
 import type { LawData } from '../../../src/law/law.ts';
+import { ScrollArea } from '../../frame/ScrollArea.tsx';
 import { differences } from './differences.ts';
 
 /** Only what differs; the first is the chosen revision, the second the one laid over. */
@@ -13,16 +14,16 @@ export function DifferencesTable({
   const rows = useMemo(() => differences(first, second), [first, second]);
   if (rows.length === 0) {
     return (
-      <div className="law-scroll">
+      <ScrollArea className="law-scroll" label="Differences">
         <p className="lead">Nothing differs.</p>
         <p className="soft">
           Revision {first.revision} and revision {second.revision} ask for the same in every point.
         </p>
-      </div>
+      </ScrollArea>
     );
   }
   return (
-    <div className="law-scroll">
+    <ScrollArea className="law-scroll" label="Differences">
       <table className="law-differences">
         <caption className="engraved">
           {rows.length} {rows.length === 1 ? 'difference' : 'differences'}
@@ -44,6 +45,6 @@ export function DifferencesTable({
           ))}
         </tbody>
       </table>
-    </div>
+    </ScrollArea>
   );
 }

@@ -5,6 +5,7 @@ import { callCore } from '../../bridge/calls.ts';
 import { attempt } from '../../bridge/station.ts';
 import { dateText } from '../../format/dates.ts';
 import { numberText } from '../../format/numbers.ts';
+import { ScrollArea } from '../../frame/ScrollArea.tsx';
 import { DifferencesTable } from './DifferencesTable.tsx';
 import { LawTable } from './LawTable.tsx';
 import { beginEdit, copyAsFile } from './law-actions.ts';
@@ -63,7 +64,7 @@ export function LawPanel({ law, second }: { readonly law: LawData; readonly seco
 function LawNumbers({ law }: { readonly law: LawData }): ReactElement {
   const { nominalOhm, toleranceFraction } = law.resistance;
   return (
-    <div className="law-scroll">
+    <ScrollArea className="law-scroll" label="Numbers of the law">
       <dl className="law-facts">
         <Fact name="Track" value={`${numberText(nominalOhm, 0)} ohm ±${numberText(toleranceFraction * 100, 0)} %`} />
         <Fact name="Open loss, at most" value={`${numberText(law.openMaxLossDb, 2)} dB`} />
@@ -75,7 +76,7 @@ function LawNumbers({ law }: { readonly law: LawData }): ReactElement {
         <Fact name="Between points" value={law.interpolation === 'stepped' ? 'contacts' : 'straight in dB'} />
       </dl>
       <LawTable law={law} />
-    </div>
+    </ScrollArea>
   );
 }
 
