@@ -120,17 +120,15 @@ export function layoutFaults({ scrollAreas, leastTargetPx }: LayoutWish): string
       range.selectNodeContents(node);
       for (const { left, top, right, bottom, width, height } of range.getClientRects()) {
         if (width === 0 || height === 0) continue;
+        if (style.display !== 'inline' && !(element instanceof SVGElement)) {
+          const own = element.getBoundingClientRect();
+          if (right > own.right + 1 || left < own.left - 1) faults.push(`wider than its box: ${nameOf(element)}`);
+        }
         // A line's box is taller than its letters.
         const inset = height * 0.2;
         const seen = seenPart(element, { left, top: top + inset, right, bottom: bottom - inset });
         if (seen !== null) texts.push({ element, box: seen });
       }
-    }
-    const hasText = [...element.childNodes].some(
-      (node) => node.nodeType === Node.TEXT_NODE && (node.textContent ?? '').trim() !== '',
-    );
-    if (hasText && element instanceof HTMLElement && style.display !== 'inline' && !mayScroll(element)) {
-      if (element.scrollWidth > element.clientWidth + 1) faults.push(`wider than its box: ${nameOf(element)}`);
     }
   }
 

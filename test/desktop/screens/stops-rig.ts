@@ -22,6 +22,7 @@ export const rigStops: readonly Stop[] = [
     reach: async ({ page, call }) => {
       await call('virtual.interlocks', { guardClosed: true, emergencyStopReleased: true, clampClosed: true });
       await page.locator('.plans').getByRole('button', { name: 'Both' }).click();
+      await call('rig.home', {});
       await call('rig.creep', { targetMm: 10, speedMmPerS: 20 });
       await page.getByLabel('True travel of the gauge').fill('10');
       await page.getByRole('button', { name: 'Take this place' }).click();
