@@ -2,7 +2,7 @@
  * `npm run package`: the app, packed. Without words an unpacked folder for this system; with electron-builder's own words
  * (`npm run package -- --linux AppImage deb`) what they name.
  */
-import { existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -24,20 +24,38 @@ export class PackageRefusedError extends SetupError {
   }
 }
 
+export interface PackagePlan {
+  /** electron-builder's words. */
+  readonly words: readonly string[];
+  /** Written to `configurationFile`, on top of electron-builder.yml. */
+  readonly configuration: object;
+  readonly output: string;
+}
+
+/** Packs a folder that a test can look into: inspect arguments stay possible. Never for users. */
+export const forTests = '--for-tests';
+
+export interface PackageFacts {
+  readonly platform: NodeJS.Platform;
+  readonly checkout: string;
+  readonly configurationFile: string;
+}
+
 /**
- * electron-builder's words for this runtime.
- * @param overrideFile configuration that only a test app needs
+ * What is packed, of which words.
  * @throws PackageRefusedError when something for users is asked for and only the fallback runtime is there
  */
-export function packageWords(
+export function packagePlan(
   words: readonly string[],
   runtime: Pick<ElectronRuntime, 'isFallback' | 'distPath' | 'electronVersion'>,
-  { platform, overrideFile }: { readonly platform: NodeJS.Platform; readonly overrideFile: string },
-): readonly string[] {
+  { platform, checkout: from, configurationFile }: PackageFacts,
+): PackagePlan {
   const system = systemWords[platform];
-  if (system === undefined)
+  if (system === undefined) {
     throw new PackageRefusedError(`Packing on ${platform} is not prepared. Use Linux, macOS or Windows.`);
-  const wanted = words.length === 0 ? [system, 'dir'] : words;
+  }
+  const isTest = words.includes(forTests);
+  const wanted = isTest || words.length === 0 ? [system, 'dir'] : words;
   const isFolderOnly = wanted.includes('dir') && wanted.every((word) => word === 'dir' || word.startsWith('--'));
   if (runtime.isFallback && !isFolderOnly) {
     throw new PackageRefusedError(
@@ -45,45 +63,40 @@ export function packageWords(
         'Nothing for users is made of it: run "npm run runtime" where Electron\u2019s release host answers, then pack again.',
     );
   }
-  return [
-    ...wanted,
-    '--publish',
-    'never',
-    '--config',
-    runtime.isFallback ? overrideFile : join(checkout, 'electron-builder.yml'),
-    `-c.electronDist=${runtime.distPath}`,
-    `-c.electronVersion=${runtime.electronVersion}`,
-  ];
-}
-
-/**
- * The fallback runtime cannot run the core's database module, so a plain Node is packed beside it; and its fuses stay as they
- * are, because a test has to look inside.
- */
-function fallbackConfiguration(nodeBinary: string): object {
+  const output = join(from, 'out', isTest ? 'package-for-tests' : 'package');
   return {
-    extends: join(checkout, 'electron-builder.yml'),
-    extraResources: [{ from: nodeBinary, to: 'node' }],
-    electronFuses: null,
-    extraMetadata: { description: 'Test build with an old runtime: not for use' },
+    words: [...wanted, '--publish', 'never', '--config', configurationFile],
+    configuration: {
+      extends: join(from, 'electron-builder.yml'),
+      directories: { output },
+      electronDist: runtime.distPath,
+      electronVersion: runtime.electronVersion,
+      // The fallback is too old for the core's database module: a plain Node is packed beside it.
+      ...(runtime.isFallback
+        ? { extraResources: [{ from: join(from, 'node_modules', 'node', 'bin', 'node'), to: 'node' }] }
+        : {}),
+      ...(isTest ? { electronFuses: null } : {}),
+    },
+    output,
   };
 }
 
 async function pack(words: readonly string[]): Promise<void> {
   const runtime = await electronRuntime({ say: (line) => console.error(line) });
-  const nodeBinary = join(checkout, 'node_modules', 'node', 'bin', 'node');
-  const overrideFile = join(checkout, 'out', 'electron-builder-fallback.json');
-  const builderWords = packageWords(words, runtime, { platform: process.platform, overrideFile });
+  const configurationFile = join(checkout, 'out', `electron-builder-${process.pid}.json`);
+  const plan = packagePlan(words, runtime, { platform: process.platform, checkout, configurationFile });
   const built = await buildStale(['renderer', 'preload', 'shell', 'core']);
   if (built.length > 0) console.error(`Built ${built.join(', ')}.`);
-  mkdirSync(join(checkout, 'out'), { recursive: true });
-  if (runtime.isFallback && existsSync(nodeBinary)) {
-    writeFileSync(overrideFile, JSON.stringify(fallbackConfiguration(nodeBinary), null, 2));
+  rmSync(plan.output, { recursive: true, force: true });
+  writeFileSync(configurationFile, JSON.stringify(plan.configuration, null, 2));
+  try {
+    const builder = createRequire(import.meta.url).resolve('electron-builder/cli.js');
+    await runTool(process.execPath, [builder, ...plan.words], { cwd: checkout });
+  } finally {
+    rmSync(configurationFile, { force: true });
   }
-  rmSync(join(checkout, 'out', 'package'), { recursive: true, force: true });
-  const builder = createRequire(import.meta.url).resolve('electron-builder/cli.js');
-  await runTool(process.execPath, [builder, ...builderWords], { cwd: checkout });
-  console.error(`Packed into ${join(checkout, 'out', 'package')}.`);
+  const kind = runtime.isFallback ? ', with the fallback runtime: for looking at, not for use' : '';
+  console.error(`Packed into ${plan.output}${kind}.`);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
