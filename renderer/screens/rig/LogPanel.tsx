@@ -7,16 +7,17 @@ import type { LogLine } from './live.ts';
 /** Older lines are in the copy; the screen keeps what a person can read. */
 const shown = 100;
 
+/** @param lines newest first, as the core keeps them */
 export function LogPanel({ lines }: { readonly lines: readonly LogLine[] }): ReactElement {
   const [isCopied, setIsCopied] = useState(false);
   const copy = async (): Promise<void> => {
-    const text = lines.map(({ at, text: words }) => `${at} ${words}`).join('\n');
+    const text = lines
+      .toReversed()
+      .map(({ at, text: words }) => `${at} ${words}`)
+      .join('\n');
     setIsCopied((await attempt(() => callShell('clipboard.copy', { text }))) !== null);
   };
-  const newestFirst = lines
-    .map((line, index) => ({ ...line, number: index + 1 }))
-    .slice(-shown)
-    .toReversed();
+  const numbered = lines.slice(0, shown).map((line, index) => ({ ...line, number: lines.length - index }));
   return (
     <section className="log" aria-label="Log">
       <header>
@@ -27,7 +28,7 @@ export function LogPanel({ lines }: { readonly lines: readonly LogLine[] }): Rea
       </header>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
       <ol tabIndex={0} aria-label="Log lines">
-        {newestFirst.map(({ at, text, number }) => (
+        {numbered.map(({ at, text, number }) => (
           <li key={`${at} ${number}`}>
             <time dateTime={at}>{clockText(at)}</time> {text}
           </li>

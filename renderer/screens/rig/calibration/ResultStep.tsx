@@ -61,8 +61,10 @@ export function ResultStep({ draft, before, fullScaleCounts, isVirtual, onKept }
           ))}
           {effects.map(({ name, unit, places, difference }) => (
             <tr key={name} className="effect">
-              <th scope="row">{name}, readings move by</th>
-              <td colSpan={2}>
+              <th scope="row" colSpan={2}>
+                {name}, readings move by
+              </th>
+              <td>
                 {signedText(difference, places)} <span className="unit">{unit}</span>
               </td>
             </tr>
