@@ -10,10 +10,12 @@ export interface AxisLook {
   readonly stepSize?: number;
   readonly figures?: (value: number) => string;
   readonly isReversed?: boolean;
+  /** `inner` keeps the figures at both ends inside the axis, where another chart stands beside it. */
+  readonly align?: 'center' | 'inner';
 }
 
 export function linearAxis(look: AxisLook) {
-  const { palette, min, max, title, stepSize, figures, isReversed } = look;
+  const { palette, min, max, title, stepSize, figures, isReversed, align = 'center' } = look;
   const font = { family: palette.plateFace, size: palette.smallPx };
   return {
     type: 'linear' as const,
@@ -28,6 +30,7 @@ export function linearAxis(look: AxisLook) {
       maxRotation: 0,
       autoSkipPadding: 14,
       includeBounds: false,
+      align,
       ...(stepSize === undefined ? {} : { stepSize }),
       ...(figures === undefined ? {} : { callback: (value: string | number) => figures(Number(value)) }),
     },

@@ -6,9 +6,14 @@ import type { SlotEdge } from './slot.ts';
 /** Half of what the axis reaches must end on one of these, dB. */
 const reachesDb = [1, 2, 4, 6, 10] as const;
 
-/** 4/3 of the widest limit, rounded up to 1, 2, 4, 6 or 10 dB; wider limits run out of the picture. */
+/**
+ * 4/3 of the widest limit, rounded up to 1, 2, 4, 6 or 10 dB; wider limits run out of the picture. Places limited on one
+ * side only ("at or below", near closed) are left out as long as there are others, or they would squeeze all of those.
+ */
 export function deviationReachDb(edges: readonly SlotEdge[]): number {
-  const widest = edges.reduce((most, { lowerDb, upperDb }) => Math.max(most, -lowerDb, upperDb ?? 0), 0);
+  const both = edges.filter((edge) => edge.upperDb !== null);
+  const counted = both.length > 0 ? both : edges;
+  const widest = counted.reduce((most, { lowerDb, upperDb }) => Math.max(most, -lowerDb, upperDb ?? 0), 0);
   return reachesDb.find((reach) => reach >= (widest * 4) / 3 - 1e-9) ?? 10;
 }
 

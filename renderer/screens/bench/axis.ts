@@ -22,15 +22,9 @@ export function placeOfTravel(travelMm: number, fullTravelMm: number, frame: Tra
 /** How far the axis reaches to either side when limits are drawn as 1. */
 const shareReach = 2;
 
-/**
- * How far the deviation axis reaches to either side, in dB or as share of the limit. Places limited on one side only
- * ("at or below", near closed) are left out as long as there are others, or they would squeeze all of those.
- */
-export function reachOf(edges: readonly SlotEdge[], scale: DeviationScale): number {
-  if (scale === 'share') return shareReach;
-  const both = edges.filter((edge) => edge.upperDb !== null);
-  return deviationReachDb(both.length > 0 ? both : edges);
-}
+/** How far the deviation axis reaches to either side, in dB or as share of the limit. */
+export const reachOf = (edges: readonly SlotEdge[], scale: DeviationScale): number =>
+  scale === 'share' ? shareReach : deviationReachDb(edges);
 
 /** The same slot with every limit as 1; U as share of the nearer limit. */
 export function asShare(edges: readonly SlotEdge[]): readonly SlotEdge[] {

@@ -105,6 +105,9 @@ export const showsVerdict = ({ run, shown, next }: Pick<BenchFacts, 'run' | 'sho
 function afterwards({ next }: BenchFacts, shown: ShownVerdict, idle: Part): string {
   if (shown.lookedUpAt !== null) return `Measured ${shown.lookedUpAt}. ${idle.sentence}`;
   if (idle.kind !== 'ready' || idle.main === null) return idle.sentence;
+  if (idle.main.act === 'start' && shown.verdict === 'void') {
+    return `${shown.nextStep} Scan it for that; Enter goes on with ${ownNumber(next.text)}.`;
+  }
   if (idle.main.act === 'start') return `${shown.nextStep} Enter then measures ${ownNumber(next.text)}.`;
   if (idle.main.act === 'scan' && next.state === 'empty') return `${shown.nextStep} Then scan the next one.`;
   return idle.sentence;

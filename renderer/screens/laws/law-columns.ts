@@ -42,7 +42,7 @@ function column({ columns, lines, leftPx, plugins = [], ...axis }: ColumnLook): 
     limit: { borderColor: palette.inkSoft, borderWidth: 1.25, borderDash: [] },
     second: { borderColor: palette.ink, borderWidth: 1.75, borderDash: [7, 5] },
   } as const;
-  const x = linearAxis({ palette, ...axis });
+  const x = linearAxis({ palette, align: 'inner', ...axis });
   return {
     type: 'scatter',
     data: {

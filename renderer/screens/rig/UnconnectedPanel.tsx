@@ -2,6 +2,8 @@ import { type ReactElement, useEffect, useState } from 'react';
 import type { PortInfo } from '../../../src/contract/commands.ts';
 import type { RigView } from '../../../src/contract/state.ts';
 import { callCore } from '../../bridge/calls.ts';
+import { openContactShape, unknownContactShape } from '../../look/bench-shapes.ts';
+import { ShapeFigure } from '../../look/ShapeFigure.tsx';
 import { LogPanel } from './LogPanel.tsx';
 import type { LogLine } from './live.ts';
 import { virtualChoice } from './PortsPanel.tsx';
@@ -31,7 +33,13 @@ export function UnconnectedPanel({ rig, chosen, log }: UnconnectedPanelProps): R
         <VirtualForm />
       ) : (
         <div className="state">
-          <p className="word">{stateWords[rig.state]}</p>
+          <div className="headline">
+            <ShapeFigure
+              shape={rig.state === 'connecting' ? unknownContactShape : openContactShape}
+              className="state-shape"
+            />
+            <p className="word long">{stateWords[rig.state]}</p>
+          </div>
           <p className="lead">{rig.reason ?? sentences[rig.state]}</p>
           {rig.state === 'absent' && chosen !== null && <PortDetail path={chosen} />}
         </div>

@@ -18,7 +18,7 @@ export function SoundTopic(): ReactElement {
   return (
     <>
       <Options
-        name="Sound"
+        name="Cues"
         says="A soft cue with every verdict and a tick for a scan; never while the carriage moves."
         value={settings === null ? undefined : settings.sound ? 'on' : 'off'}
         options={[
@@ -27,7 +27,7 @@ export function SoundTopic(): ReactElement {
         ]}
         onChoose={(choice) => void writeSettings({ sound: choice === 'on' })}
       />
-      <h2>The cues</h2>
+      <h2>How they sound</h2>
       <ul className="lines">
         {cueRows.map(({ cue, name, rhythm }) => (
           <li key={cue}>

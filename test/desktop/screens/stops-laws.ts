@@ -64,7 +64,7 @@ export const lawsStops: readonly Stop[] = [
     name: 'laws-edit-sound',
     reach: async ({ page }) => {
       await page.getByRole('tab', { name: 'Points' }).click();
-      await page.locator('[data-cell="18-lossDb"]').fill('5');
+      await page.locator('[data-cell="18-lossDb"]').fill('2.5');
       await page.locator('[data-cell="19-minusDb"]').fill('0.5');
       await page.locator('[data-cell="12-lossDb"]').fill('18.2');
       await page.locator('[data-cell="12-plusDb"]').fill('0.8');
