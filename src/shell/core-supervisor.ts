@@ -45,6 +45,7 @@ export function superviseCore(options: SupervisorOptions): CoreSupervisor {
   let leaving = false;
   let life: CoreLife = { state: 'starting', reason: null };
   let current: StartedCore | null = null;
+  let lastEnd: CoreGoneError | null = null;
   let changing: Promise<void> = Promise.resolve();
 
   function tell(state: CoreLife['state'], reason: string | null): void {
@@ -104,7 +105,9 @@ export function superviseCore(options: SupervisorOptions): CoreSupervisor {
     if (leaving || core !== current) return;
     endings = [...endings.filter((time) => nowMs() - time < endingsWindowMs), nowMs()];
     if (life.state === 'gone') return;
+    lastEnd = error;
     if (endings.length > endingsAllowed) {
+      current = null;
       tell('gone', `${error.message} It ended ${endings.length} times in a minute.`);
       return;
     }
@@ -116,7 +119,7 @@ export function superviseCore(options: SupervisorOptions): CoreSupervisor {
   return {
     async client() {
       await changing;
-      if (current === null) throw new CoreGoneError(life.reason ?? 'it was never started');
+      if (current === null) throw lastEnd ?? new CoreGoneError(life.reason ?? 'it was never started');
       const core = current;
       await core.client.ready;
       return core.client;
