@@ -101,7 +101,9 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
     },
     'rig.limits': () => ({ ...rigDesk.rig().limits }),
     'rig.park': async () => {
-      await rigDesk.rig().park();
+      const rig = rigDesk.rig();
+      await rig.power(true);
+      await rig.park();
       return nothing;
     },
     'rig.read': () => readNow(rigDesk.rig(), rigDesk.calibration()),

@@ -15,6 +15,7 @@ export interface BenchRig {
   say(line: string): Promise<string>;
   /** `carriage still at ...` or `carriage moving at ...` */
   carriage(): Promise<'still' | 'moving'>;
+  positionMm(): Promise<number>;
   stop(): Promise<void>;
 }
 
@@ -49,6 +50,7 @@ export async function startBenchRig(folder: string, timeFactor: number): Promise
     certificate: JSON.parse(await readFile(certificatePath, 'utf8')) as Calibration,
     say,
     carriage: async () => (/carriage still/.test(await say('status')) ? 'still' : 'moving'),
+    positionMm: async () => Number(/ at (-?[\d.]+) mm/.exec(await say('status'))?.[1]),
     stop: () => end(child),
   };
 }

@@ -104,18 +104,19 @@ describe('a stop in mid-run', () => {
 
   it('also ends a motion without a run, from any screen', { timeout: 60_000 }, async () => {
     const { app, page } = launched;
-    await core(page, 'rig.park', {});
-    await onScreen(page, 'Rig');
-    await expect.poll(() => page.getByRole('button', { name: 'Home' }).isEnabled(), patience).toBe(true);
-    await core(page, 'rig.creep', { targetMm: 2, speedMmPerS: 20 }).catch(() => {});
-    const creep = core(page, 'rig.creep', { targetMm: 100, speedMmPerS: 5 }).then(
+    // Far from home first, so that the way back is long.
+    await measure('PF104-26-48-00006');
+    await expect.poll(() => rig.positionMm(), { timeout: 40_000, interval: 20 }).toBeGreaterThan(60);
+    await press(app, 'Escape');
+    await untilVerdict(page);
+    await onScreen(page, 'Faders');
+    const home = core(page, 'rig.home', {}).then(
       () => 'arrived',
       () => 'halted',
     );
     await expect.poll(() => rig.carriage(), { ...patience, interval: 5 }).toBe('moving');
-    await onScreen(page, 'Bench');
     await press(app, 'Escape');
-    expect(await creep).toBe('halted');
+    expect(await home).toBe('halted');
     expect(await rig.carriage()).toBe('still');
   });
 });
