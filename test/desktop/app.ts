@@ -1,11 +1,22 @@
 /** Starts the real window for a test: own folder, own archive, nothing shared with other launches. */
+import type { ChildProcess } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
+import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { type ElectronApplication, _electron as electron, type Page } from 'playwright-core';
 import { electronRuntime } from '../../src/shell/setup/runtime.ts';
 
 export const checkout = join(import.meta.dirname, '..', '..');
+
+/**
+ * Makes the program wait until the test is connected to it. Without it a window that opens while the connection is being made
+ * sometimes stays empty for ever. A packed program takes no such module.
+ */
+const holdUntilConnected = join(
+  dirname(createRequire(import.meta.url).resolve('playwright-core/package.json')),
+  ...['lib', 'server', 'electron', 'loader.js'],
+);
 
 export interface LaunchOptions {
   /** Default: a new archive in the launch's own folder. */
@@ -44,26 +55,28 @@ export async function launchApp(options: LaunchOptions = {}): Promise<LaunchedAp
   const archivePath = options.archivePath ?? join(folder, 'bench.sqlite');
   const app = await electron.launch({
     executablePath: options.executable ?? (await electronRuntime()).executable,
-    args: [...(options.args ?? [checkout]), ...testSwitches],
+    args: [...(options.args ?? ['-r', holdUntilConnected, checkout]), ...testSwitches],
     cwd: checkout,
     timeout: 30_000,
     env: cleanEnv({ FADERWRIGHT_FOLDER: folder, FADERWRIGHT_ARCHIVE: archivePath, ...options.env }),
   });
-  const page = await firstPage(app);
+  // Once the program is gone, it can no longer be asked for its process.
+  const child = app.process();
+  const page = await firstPage(app, child);
   return {
     app,
     page,
     folder,
     archivePath,
     async close() {
-      await end(app);
+      await end(app, child);
       if (options.folder === undefined) await rm(folder, { recursive: true, force: true, maxRetries: 5 });
     },
   };
 }
 
 /** The window once it shows something; a page that fails says in its own words why. */
-async function firstPage(app: ElectronApplication): Promise<Page> {
+async function firstPage(app: ElectronApplication, child: ChildProcess): Promise<Page> {
   const complaints: string[] = [];
   try {
     const page = await app.firstWindow();
@@ -72,14 +85,13 @@ async function firstPage(app: ElectronApplication): Promise<Page> {
     await page.waitForSelector('.frame', { timeout: 15_000 });
     return page;
   } catch (cause) {
-    await end(app);
+    await end(app, child);
     throw new Error(`The window shows nothing. It said:\n${complaints.join('\n') || '(nothing)'}`, { cause });
   }
 }
 
 /** Asks the program to quit; one that is held up by a question or a defect is ended by force. */
-async function end(app: ElectronApplication): Promise<void> {
-  const child = app.process();
+async function end(app: ElectronApplication, child: ChildProcess): Promise<void> {
   if (child.exitCode !== null || child.signalCode !== null) return;
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
   const force = setTimeout(() => child.kill('SIGKILL'), 8_000);

@@ -97,3 +97,26 @@ export const chooseWritePath = (app: ElectronApplication, path: string): Promise
   app.evaluate(({ dialog }, filePath) => {
     dialog.showSaveDialog = () => Promise.resolve({ canceled: false, filePath });
   }, path);
+
+/**
+ * The text of a place, asked for at the shell: also of a window whose process was killed and started anew. Null while there
+ * is no such place, or nobody to answer.
+ */
+export const textOf = (app: ElectronApplication, selector: string): Promise<string | null> =>
+  app.evaluate(({ BrowserWindow }, place) => {
+    const contents = BrowserWindow.getAllWindows()[0]?.webContents;
+    if (contents === undefined || contents.isCrashed()) return null;
+    const answer = contents.executeJavaScript(
+      `document.querySelector(${JSON.stringify(place)})?.textContent ?? null`,
+    ) as Promise<string | null>;
+    // A question that is under way when the window's process dies is never answered.
+    const noAnswer = new Promise<null>((resolve) => setTimeout(() => resolve(null), 1_000));
+    return Promise.race([answer.catch(() => null), noAnswer]);
+  }, selector);
+
+/** Kills the window's own process. */
+export async function killWindow(app: ElectronApplication): Promise<void> {
+  const pid = await app.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.webContents.getOSProcessId());
+  if (pid === undefined) throw new Error('There is no window.');
+  process.kill(pid, 'SIGKILL');
+}

@@ -76,8 +76,6 @@ describe('a law taken in from a file', () => {
 
     await page.getByRole('link', { name: 'Laws' }).click();
     await page.getByRole('navigation', { name: 'Laws and revisions' }).getByText('PF-105').waitFor();
-    await expect
-      .poll(() => page.getByRole('region', { name: 'Numbers' }).textContent(), patience)
-      .toContain('Used by 1 run of 1 fader');
+    await expect.poll(() => page.locator('.law-use').textContent(), patience).toContain('Used by 1 run of 1 fader');
   });
 });
