@@ -55,7 +55,7 @@ export function curvesPlugin({ set, palette, pointedAt }: CurvesLook): Plugin<'s
         ctx.stroke();
       };
       const opacity = opacityFor(set.count);
-      ctx.lineWidth = 1.25;
+      ctx.lineWidth = 1;
       for (let curve = 0; curve < set.count; curve += 1) {
         const verdict = set.verdicts[curve] ?? 'void';
         ctx.globalAlpha = verdict === 'pass' ? opacity : Math.min(0.85, opacity * 4);

@@ -117,35 +117,48 @@ function strokeLine(ctx: CanvasRenderingContext2D, places: readonly Place[]): vo
   ctx.stroke();
 }
 
-function tile(draw: (ctx: CanvasRenderingContext2D) => void, size: number): HTMLCanvasElement {
+/** Each pattern is made once for each colour: a tile for every drawing would be thousands a day. */
+const patterns = new Map<string, CanvasPattern>();
+
+function pattern(
+  ctx: CanvasRenderingContext2D,
+  name: string,
+  colour: string,
+  size: number,
+  draw: (pen: CanvasRenderingContext2D) => void,
+): CanvasPattern | string {
+  const key = `${name} ${colour}`;
+  const known = patterns.get(key);
+  if (known !== undefined) return known;
   const canvas = document.createElement('canvas');
   canvas.width = size;
   canvas.height = size;
-  const ctx = canvas.getContext('2d');
-  if (ctx !== null) draw(ctx);
-  return canvas;
+  const pen = canvas.getContext('2d');
+  if (pen === null) return colour;
+  draw(pen);
+  const made = ctx.createPattern(canvas, 'repeat');
+  if (made === null) return colour;
+  patterns.set(key, made);
+  return made;
 }
 
-function hatch(ctx: CanvasRenderingContext2D, colour: string): CanvasPattern | string {
-  const size = 9;
-  const canvas = tile((pen) => {
+const hatchPx = 9;
+
+const hatch = (ctx: CanvasRenderingContext2D, colour: string): CanvasPattern | string =>
+  pattern(ctx, 'hatch', colour, hatchPx, (pen) => {
     pen.strokeStyle = colour;
     pen.lineWidth = 1.5;
     pen.beginPath();
-    for (const shift of [-size, 0, size]) {
-      pen.moveTo(shift, size);
-      pen.lineTo(shift + size, 0);
+    for (const shift of [-hatchPx, 0, hatchPx]) {
+      pen.moveTo(shift, hatchPx);
+      pen.lineTo(shift + hatchPx, 0);
     }
     pen.stroke();
-  }, size);
-  return ctx.createPattern(canvas, 'repeat') ?? colour;
-}
+  });
 
-function grain(ctx: CanvasRenderingContext2D, colour: string): CanvasPattern | string {
-  const canvas = tile((pen) => {
+const grain = (ctx: CanvasRenderingContext2D, colour: string): CanvasPattern | string =>
+  pattern(ctx, 'grain', colour, 5, (pen) => {
     pen.fillStyle = colour;
     pen.fillRect(0, 0, 1.5, 1.5);
     pen.fillRect(2.5, 2.5, 1.5, 1.5);
-  }, 5);
-  return ctx.createPattern(canvas, 'repeat') ?? colour;
-}
+  });

@@ -7,6 +7,12 @@ import { fileURLToPath } from 'node:url';
 import { type CoreClient, connectCore } from '../contract/client.ts';
 import type { Channel } from '../contract/messages.ts';
 
+/**
+ * A long day makes much short-lived garbage: with V8's own choice the core grows to three times of what it needs before it
+ * tidies up. A small young generation keeps it small and costs no measurable time (`npm run bench -- --only window`).
+ */
+const smallYoungGeneration = '--max-semi-space-size=4';
+
 export interface CoreLaunch {
   readonly archivePath: string;
   /** The Node that runs the core; default the one running this. */
@@ -29,7 +35,7 @@ export function launchCore({ archivePath, execPath = process.execPath, entry, on
   const { ELECTRON_RUN_AS_NODE: _inherited, ...env } = process.env;
   const child = fork(file, ['--archive', archivePath], {
     execPath,
-    execArgv: [],
+    execArgv: [smallYoungGeneration],
     env,
     serialization: 'advanced',
     stdio: onOutput === undefined ? ['ignore', 'inherit', 'inherit', 'ipc'] : ['ignore', 'pipe', 'pipe', 'ipc'],

@@ -8,10 +8,12 @@ import { parametersTable } from '../../firmware-protocol/virtual-rig/parameters-
 import { benchArchive } from './archive.ts';
 import type { BenchLine } from './line.ts';
 import { benchOverhead } from './overhead.ts';
+import { benchWindow } from './window.ts';
 
 const benches: Readonly<Record<string, (seed: number) => Promise<BenchLine[]>>> = {
   overhead: benchOverhead,
   archive: benchArchive,
+  window: benchWindow,
 };
 
 const { values } = parseArgs({

@@ -7,7 +7,7 @@ export const settingsStops: readonly Stop[] = topics.map(({ id, name }) => ({
   reach: async ({ page, open }) => {
     await open('Settings');
     await page.locator('.topics').getByRole('button', { name }).click();
-    await page.locator('.topic h1, .topic h2').filter({ hasText: name }).waitFor();
+    await page.locator('#topic-title').filter({ hasText: name }).waitFor();
     if (id === 'health') await page.locator('.findings li').first().waitFor();
   },
 }));
