@@ -120,7 +120,10 @@ export function followStation(): void {
     if (life.state === 'running') void attempt(readEverything);
     else if (life.state !== 'starting') snapshotStore.set((now) => (now === null ? null : { ...now, run: null }));
   });
-  void attempt(readEverything);
+  readEverything().catch((error: unknown) => {
+    // While the core is not there its own note says why, and when it comes everything is read.
+    if (lifeStore.get().state === 'running') showTrouble(error);
+  });
 }
 
 export async function writeSettings(change: Partial<StationSettings>): Promise<void> {

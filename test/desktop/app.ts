@@ -1,22 +1,29 @@
 /** Starts the real window for a test: own folder, own archive, nothing shared with other launches. */
 import type { ChildProcess } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { join } from 'node:path';
 import { type ElectronApplication, _electron as electron, type Page } from 'playwright-core';
 import { electronRuntime } from '../../src/shell/setup/runtime.ts';
 
 export const checkout = join(import.meta.dirname, '..', '..');
 
-/**
- * Makes the program wait until the test is connected to it. Without it a window that opens while the connection is being made
- * sometimes stays empty for ever. A packed program takes no such module.
- */
-const holdUntilConnected = join(
-  dirname(createRequire(import.meta.url).resolve('playwright-core/package.json')),
-  ...['lib', 'server', 'electron', 'loader.js'],
-);
+/** A packed program takes no such module; it is started without. */
+const holdUntilConnected = join(import.meta.dirname, 'hold-until-connected.cjs');
+
+/** The module may be loaded a moment after the test is connected. */
+async function letGo(app: ElectronApplication): Promise<void> {
+  const isHeld = (): Promise<boolean> =>
+    app.evaluate(() => {
+      const { testIsConnected } = globalThis as { testIsConnected?: () => void };
+      testIsConnected?.();
+      return testIsConnected === undefined;
+    });
+  for (let asked = 0; await isHeld(); asked += 1) {
+    if (asked > 600) throw new Error('The program does not load the module that lets it go on.');
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
 
 export interface LaunchOptions {
   /** Default: a new archive in the launch's own folder. */
@@ -62,6 +69,7 @@ export async function launchApp(options: LaunchOptions = {}): Promise<LaunchedAp
   });
   // Once the program is gone, it can no longer be asked for its process.
   const child = app.process();
+  if (options.args === undefined && options.executable === undefined) await letGo(app);
   const page = await firstPage(app, child);
   return {
     app,

@@ -14,7 +14,7 @@ beforeAll(async () => {
   bench = await benchFolder();
   launched = await launchApp({ folder: bench.folder, archivePath: bench.archivePath });
   await untilWord(launched.page, 'No rig');
-  [serial = ''] = await startVirtualRig(launched.page, { timeFactor: 40 });
+  [serial = ''] = await startVirtualRig(launched.page, { timeFactor: 30 });
   before = await measureFirst();
 }, 60_000);
 afterAll(async () => {
@@ -48,6 +48,13 @@ async function jogPast(page: Page, mm: number): Promise<void> {
   await page.getByText('Still.', { exact: true }).waitFor();
 }
 
+/** The gauge touches where the knob stands: its true travel by the calibration until now. */
+async function takeGauge(page: Page): Promise<void> {
+  const { travelMm } = await core(page, 'rig.read', {});
+  await page.getByLabel('True travel of the gauge, mm').fill((travelMm ?? Number.NaN).toFixed(3));
+  await page.getByRole('button', { name: /^Take this place/ }).click();
+}
+
 const shownMm = async (page: Page): Promise<number> =>
   Number.parseFloat((await page.locator('.rig-strip .value').textContent()) ?? 'NaN');
 
@@ -64,13 +71,10 @@ describe('calibrating through the Rig screen', () => {
       .click();
     await panel(page).getByRole('button', { name: 'Both five steps' }).click();
 
-    for (const mm of [10, 90]) {
-      await jogPast(page, mm);
-      // The gauge touches where the knob stands: its true travel by the calibration until now.
-      const { travelMm } = await core(page, 'rig.read', {});
-      await page.getByLabel('True travel of the gauge, mm').fill((travelMm ?? Number.NaN).toFixed(3));
-      await page.getByRole('button', { name: /^Take this place/ }).click();
-    }
+    // The first gauge where Home left the knob, the second anywhere beyond 60 mm: how far a jog goes is the machine's affair.
+    await takeGauge(page);
+    await jogPast(page, 60);
+    await takeGauge(page);
     for (const loss of [20, 40, 60]) {
       await page.getByRole('button', { name: `Put −${loss} dB in` }).click();
       await page.getByRole('button', { name: `Read −${loss} dB` }).click();
