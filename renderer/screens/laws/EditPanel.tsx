@@ -1,24 +1,16 @@
 import { type KeyboardEvent, type ReactElement, useState } from 'react';
 import { useStore } from '../../bridge/store.ts';
-import type { CheckedDraft, Draft } from './draft.ts';
+import type { CheckedDraft } from './draft.ts';
 import { changed, redone, undone } from './draft-history.ts';
 import { keepDraft } from './law-actions.ts';
 import { editing } from './laws-state.ts';
 import { MarksEditor } from './MarksEditor.tsx';
 import { PointsEditor } from './PointsEditor.tsx';
+import type { ChangeDraft, PartProps } from './part-props.ts';
 import { WholeEditor } from './WholeEditor.tsx';
 
 const parts = ['Points', 'Marks', 'Whole'] as const;
 type Part = (typeof parts)[number];
-
-/** Takes a changed draft; `typing` names the cell when it is one keystroke of many. */
-export type ChangeDraft = (next: Draft, typing?: string | null) => void;
-
-export interface PartProps {
-  readonly draft: Draft;
-  readonly checked: CheckedDraft;
-  readonly change: ChangeDraft;
-}
 
 interface EditPanelProps {
   readonly checked: CheckedDraft;

@@ -1,7 +1,7 @@
 import { type ReactElement, useState } from 'react';
 import type { DraftMark } from './draft.ts';
-import type { PartProps } from './EditPanel.tsx';
 import { ProblemLines, problemsAt } from './ProblemLines.tsx';
+import type { PartProps } from './part-props.ts';
 
 /** Texts of the printed scale at their travel. */
 export function MarksEditor({ draft, checked, change }: PartProps): ReactElement {

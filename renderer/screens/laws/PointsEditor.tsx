@@ -1,7 +1,7 @@
 import { type KeyboardEvent, type ReactElement, useRef, useState } from 'react';
 import { type PointColumn, pointColumns, withBlock, withCell, withoutRow, withRowAfter } from './draft.ts';
-import type { PartProps } from './EditPanel.tsx';
 import { ProblemLines, problemsAt } from './ProblemLines.tsx';
+import type { PartProps } from './part-props.ts';
 
 const heads: Readonly<Record<PointColumn, string>> = {
   travelMm: 'Travel, mm',

@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import { type WholeField, wholeFields } from './draft.ts';
-import type { PartProps } from './EditPanel.tsx';
 import { ProblemLines } from './ProblemLines.tsx';
+import type { PartProps } from './part-props.ts';
 
 const names: Readonly<Record<WholeField, string>> = {
   title: 'Title',

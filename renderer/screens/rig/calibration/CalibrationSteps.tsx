@@ -1,31 +1,9 @@
 import type { ReactElement } from 'react';
-import type { Calibration } from '../../../../src/trust/calibration.ts';
 import { DividerStep } from './DividerStep.tsx';
-import {
-  type CalibrationDraft,
-  type CalibrationStep,
-  forget,
-  isTaken,
-  nextStep,
-  stepBack,
-  stepName,
-  stepsOf,
-} from './draft.ts';
+import { type CalibrationStep, forget, isTaken, nextStep, stepBack, stepName, stepsOf } from './draft.ts';
 import { GaugeStep } from './GaugeStep.tsx';
 import { ResultStep } from './ResultStep.tsx';
-
-export interface CalibrationStepsProps {
-  readonly draft: CalibrationDraft;
-  readonly before: Calibration;
-  readonly fullScaleCounts: number | null;
-  readonly isVirtual: boolean;
-  readonly positionUm: number | null;
-  readonly isStill: boolean;
-  /** Null = given up. */
-  readonly onDraft: (draft: CalibrationDraft | null) => void;
-  readonly onMeterTaken: (isTaken: boolean) => void;
-  readonly onKept: () => void;
-}
+import type { CalibrationStepsProps } from './steps-props.ts';
 
 /** One step at a time, with those behind and before it named. */
 export function CalibrationSteps(props: CalibrationStepsProps): ReactElement {

@@ -2,8 +2,8 @@ import { type ReactElement, useState } from 'react';
 import { callCore } from '../../../bridge/calls.ts';
 import { attempt } from '../../../bridge/station.ts';
 import { numberText } from '../../../format/numbers.ts';
-import type { CalibrationStepsProps } from './CalibrationSteps.tsx';
 import { type DividerLoss, takeDivider } from './draft.ts';
+import type { CalibrationStepsProps } from './steps-props.ts';
 
 type DividerStepProps = CalibrationStepsProps & { readonly lossDb: DividerLoss };
 

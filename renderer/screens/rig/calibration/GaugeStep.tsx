@@ -3,8 +3,8 @@ import { callCore } from '../../../bridge/calls.ts';
 import { attempt } from '../../../bridge/station.ts';
 import { numberText } from '../../../format/numbers.ts';
 import { readNumber } from '../read-number.ts';
-import type { CalibrationStepsProps } from './CalibrationSteps.tsx';
 import { takeGauge } from './draft.ts';
+import type { CalibrationStepsProps } from './steps-props.ts';
 
 type GaugeStepProps = CalibrationStepsProps & { readonly index: 0 | 1 };
 

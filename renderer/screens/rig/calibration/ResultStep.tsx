@@ -4,9 +4,9 @@ import { attempt, settingsStore } from '../../../bridge/station.ts';
 import { useStore } from '../../../bridge/store.ts';
 import { numberText, signedText } from '../../../format/numbers.ts';
 import { readNumber } from '../read-number.ts';
-import type { CalibrationStepsProps } from './CalibrationSteps.tsx';
 import { allDividers, bothGauges } from './draft.ts';
 import { previewOf } from './preview.ts';
+import type { CalibrationStepsProps } from './steps-props.ts';
 
 const longestDays = 730;
 
