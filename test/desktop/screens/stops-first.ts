@@ -61,7 +61,7 @@ export const firstStops: readonly Stop[] = [
       await call('virtual.interlocks', { guardClosed: true, emergencyStopReleased: true, clampClosed: true });
       await page.locator('[data-state="measuring"]').waitFor();
       await page.waitForFunction(
-        () => Number(document.querySelector('.known [role="progressbar"]')?.getAttribute('aria-valuenow') ?? 0) >= 25,
+        () => Number(document.querySelector('.known [role="progressbar"]')?.getAttribute('aria-valuenow') ?? 0) >= 60,
         undefined,
         { timeout: 60_000 },
       );
