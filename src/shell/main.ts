@@ -33,6 +33,9 @@ app.commandLine.appendSwitch('js-flags', '--max-semi-space-size=4');
 // Root in a test container runs without the sandbox and has to say so on the command line; nobody else may.
 if (!app.commandLine.hasSwitch('no-sandbox')) app.enableSandbox();
 declareScheme(protocol);
+// A graphics process that cannot start (no driver, a remote session) sometimes leaves the page waiting for ever: seen in one
+// start of four under load. The window draws flat shapes and lines, which need no graphics card.
+app.disableHardwareAcceleration();
 
 // The lock belongs to the folder of settings: whoever has it may write there.
 if (app.requestSingleInstanceLock()) open(openLog(join(app.getPath('userData'), 'logs'), () => new Date()));
