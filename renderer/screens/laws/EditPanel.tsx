@@ -12,6 +12,14 @@ import { WholeEditor } from './WholeEditor.tsx';
 const parts = ['Points', 'Marks', 'Whole'] as const;
 type Part = (typeof parts)[number];
 
+/** `Points and Whole`: the parts in which something is wrong. */
+function partsWith(problems: CheckedDraft['problems']): string {
+  const partOf = (place: string | number | undefined): Part =>
+    place === 'points' ? 'Points' : place === 'marks' ? 'Marks' : 'Whole';
+  const wrong = new Set(problems.map((problem) => partOf(problem.path[0])));
+  return parts.filter((part) => wrong.has(part)).join(' and ');
+}
+
 interface EditPanelProps {
   readonly checked: CheckedDraft;
   /** True when nothing differs from the revision the draft began from. */
@@ -77,7 +85,7 @@ export function EditPanel({ checked, isUnchanged }: EditPanelProps): ReactElemen
       )}
       <p className="law-state" aria-live="polite">
         {count > 0
-          ? `${count} ${count === 1 ? 'problem' : 'problems'}, shown where they are. The chart shows the last sound draft.`
+          ? `${count} ${count === 1 ? 'problem' : 'problems'}, shown in ${partsWith(checked.problems)}. The chart shows the last sound draft.`
           : isUnchanged
             ? 'Nothing differs from the kept revision yet.'
             : 'Sound. The chart shows the draft, the kept revision dashed.'}
