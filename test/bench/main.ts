@@ -8,11 +8,13 @@ import { parametersTable } from '../../firmware-protocol/virtual-rig/parameters-
 import { benchArchive } from './archive.ts';
 import type { BenchLine } from './line.ts';
 import { benchOverhead } from './overhead.ts';
+import { benchStartup } from './startup.ts';
 import { benchWindow } from './window.ts';
 
 const benches: Readonly<Record<string, (seed: number) => Promise<BenchLine[]>>> = {
   overhead: benchOverhead,
   archive: benchArchive,
+  startup: benchStartup,
   window: benchWindow,
 };
 
