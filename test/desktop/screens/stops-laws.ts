@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import type { Stop } from './stop.ts';
 
-/** Zero tolerance, a letter for a digit, a tolerance left out, travel that goes back, a tolerance of 5 mm. */
+/** Zero tolerance, a letter for a digit, a tolerance left out, travel that goes back. */
 const wrongPoints = `travel_mm,loss_db,minus_db,plus_db,travel_tol_mm,mark
 0,,,,,∞
 6,70,6,any,,-60
@@ -11,7 +11,7 @@ const wrongPoints = `travel_mm,loss_db,minus_db,plus_db,travel_tol_mm,mark
 30,40,2,,,-30
 42,30,1,1,,-20
 40,25,1,1,,
-54,20,0.5,0.5,5,-10
+54,20,0.5,0.5,,-10
 78,10,0.5,0.5,,0
 102,0.3,0.3,0.5,,+10
 `;
