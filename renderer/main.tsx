@@ -1,3 +1,4 @@
+import './bridge/no-code-from-text.ts';
 import './look/look.css';
 import { createRoot } from 'react-dom/client';
 import { followStation } from './bridge/station.ts';

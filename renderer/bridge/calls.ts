@@ -1,5 +1,5 @@
 /** Typed calls into the core and the shell. What comes back is checked here, on the receiving side. */
-import { z } from 'zod';
+import type { z } from 'zod';
 import { type CommandInput, type CommandName, type CommandOutput, commands } from '../../src/contract/commands.ts';
 import { ContractError, CoreError } from '../../src/contract/errors.ts';
 import {
@@ -15,9 +15,6 @@ import {
   shellCommands,
 } from '../../src/contract/shell.ts';
 import { type CoreEvent, coreEvent } from '../../src/contract/state.ts';
-
-// The content policy forbids making code from text, which the library would otherwise try.
-z.config({ jitless: true });
 
 declare global {
   interface Window {

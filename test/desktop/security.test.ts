@@ -144,6 +144,21 @@ describe('the content policy', () => {
     expect(ran.refusals).not.toContain('done');
   });
 
+  test('the program itself never trips over it', async () => {
+    const complaints: string[] = [];
+    launched.page.on('console', (message) => {
+      if (message.type() === 'error') complaints.push(message.text());
+    });
+    await callCore('settings.write', { firstStartDone: true });
+    await Promise.all([
+      launched.page.waitForEvent('load'),
+      launched.app.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.webContents.reload()),
+    ]);
+    for (const screen of ['Faders', 'Laws', 'Rig', 'Settings', 'Bench'])
+      await launched.page.locator('nav').getByText(screen).click();
+    expect(complaints).toEqual([]);
+  });
+
   test('it comes with every file of the window', async () => {
     const response = await launched.app.evaluate(async ({ net }) => {
       const answer = await net.fetch('faderwright://window/index.html');
