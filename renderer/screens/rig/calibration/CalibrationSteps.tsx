@@ -7,10 +7,15 @@ import type { CalibrationStepsProps } from './steps-props.ts';
 
 /** One step at a time, with those behind and before it named. */
 export function CalibrationSteps(props: CalibrationStepsProps): ReactElement {
-  const { draft, onDraft } = props;
+  const { draft, isVirtual, onDraft } = props;
   const step = nextStep(draft);
   const steps = stepsOf(draft.plan);
   const at = steps.findIndex((other) => sameStep(other, step));
+  const giveUp = (): void => {
+    onDraft(null);
+    // The virtual clamp would go on holding a divider instead of the fader.
+    if (isVirtual && draft.plan !== 'position') void attempt(() => callCore('virtual.fitDivider', { lossDb: null }));
+  };
   return (
     <>
       <h2 className="engraved">New calibration</h2>
@@ -37,7 +42,7 @@ export function CalibrationSteps(props: CalibrationStepsProps): ReactElement {
         <button type="button" className="key" disabled={at === 0} onClick={() => onDraft(stepBack(draft))}>
           Step back
         </button>
-        <button type="button" className="key" onClick={() => onDraft(null)}>
+        <button type="button" className="key" onClick={giveUp}>
           Give up
         </button>
       </div>
