@@ -14,7 +14,7 @@ beforeAll(async () => {
   bench = await benchFolder();
   launched = await launchApp({ folder: bench.folder, archivePath: bench.archivePath });
   await untilWord(launched.page, 'No rig');
-  [serial = ''] = await startVirtualRig(launched.page, { timeFactor: 30 });
+  [serial = ''] = await startVirtualRig(launched.page, { timeFactor: 20 });
   before = await measureFirst();
 }, 60_000);
 afterAll(async () => {

@@ -1,7 +1,7 @@
 /** The whole task without a mouse: first start, measuring, pausing, stopping, finding the result, another law. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type LaunchedApp, launchApp } from './app.ts';
-import { hasFocus, patience, press, tabTo, untilVerdict, untilWord } from './hands.ts';
+import { hasFocus, patience, press, startVirtualRig, tabTo, untilVerdict, untilWord } from './hands.ts';
 
 let launched: LaunchedApp;
 beforeAll(async () => {
@@ -27,6 +27,9 @@ describe('by keyboard only', () => {
 
   it('measures with Enter, pauses, goes on with Enter, and reads the verdict', { timeout: 60_000 }, async () => {
     const { app, page } = launched;
+    // Slow enough to pause in, also on a busy machine.
+    await startVirtualRig(page, { timeFactor: 3 });
+    await untilWord(page, 'Ready');
     await press(app, 'Enter');
     await untilWord(page, 'Measuring');
     await tabTo(app, page, page.getByRole('button', { name: 'Pause' }));

@@ -63,7 +63,7 @@ describe('a law taken in from a file', () => {
 
   it('is offered on the slip and used for a measurement', { timeout: 60_000 }, async () => {
     const { app, page } = launched;
-    const [serial = ''] = await startVirtualRig(page, { timeFactor: 60 });
+    const [serial = ''] = await startVirtualRig(page, { timeFactor: 20 });
     await page.getByRole('link', { name: 'Bench' }).click();
     await untilWord(page, 'Ready');
     await scan(app, serial);

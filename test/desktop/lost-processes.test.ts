@@ -12,7 +12,7 @@ beforeAll(async () => {
   bench = await benchFolder();
   launched = await launchApp({ folder: bench.folder, archivePath: bench.archivePath });
   await untilWord(launched.page, 'No rig');
-  serials = await startVirtualRig(launched.page, { timeFactor: 15 });
+  serials = await startVirtualRig(launched.page, { timeFactor: 6 });
 }, 60_000);
 afterAll(async () => {
   await launched?.close();
@@ -58,7 +58,7 @@ describe('the core killed in mid-run', () => {
 
   it('the next run works without a restart of the program', { timeout: 60_000 }, async () => {
     const { page } = launched;
-    serials = (await startVirtualRig(page, { timeFactor: 15 })).slice(1);
+    serials = (await startVirtualRig(page, { timeFactor: 6 })).slice(1);
     const serial = await measure();
     expect(['Pass', 'Doubt', 'Fail']).toContain(await untilVerdict(page));
     expect(bench.read((archive) => archive.runsOfSerial(serial)[0]?.outcome)).toBe('completed');

@@ -12,7 +12,7 @@ beforeAll(async () => {
   bench = await benchFolder();
   launched = await launchApp({ folder: bench.folder, archivePath: bench.archivePath });
   await untilWord(launched.page, 'No rig');
-  serials = await startVirtualRig(launched.page, { timeFactor: 60, size: 12 });
+  serials = await startVirtualRig(launched.page, { timeFactor: 20, size: 12 });
   await untilWord(launched.page, 'Ready');
 }, 60_000);
 afterAll(async () => {
