@@ -1,4 +1,6 @@
 import type { ReactElement } from 'react';
+import { callCore } from '../../../bridge/calls.ts';
+import { attempt } from '../../../bridge/station.ts';
 import { DividerStep } from './DividerStep.tsx';
 import { type CalibrationStep, forget, isTaken, nextStep, stepBack, stepName, stepsOf } from './draft.ts';
 import { GaugeStep } from './GaugeStep.tsx';
