@@ -168,7 +168,7 @@ export class Archive {
     return backUp(this.#db, toPath, onProgress);
   }
 
-  /** Quick takes seconds per gigabyte; full also recomputes every run's digest. Findings are returned, not thrown. */
+  /** Quick takes seconds per gigabyte; full also recomputes every run's checksum. Findings are returned, not thrown. */
   checkIntegrity(depth: IntegrityDepth = 'full'): IntegrityReport {
     return this.#try(() => checkDatabase(this.#db, depth));
   }

@@ -53,9 +53,9 @@ export async function backUp(
 function checkCopy(temporary: string, path: string): { runs: number; runsVerified: number } {
   const copy = new Database(temporary, { fileMustExist: true });
   try {
-    const { findings, runsVerified, runsWithoutDigest } = checkDatabase(copy, 'full');
+    const { findings, runsVerified, runsWithoutChecksum } = checkDatabase(copy, 'full');
     if (findings.length > 0) throw new ArchiveDamagedError(path, findings);
-    return { runs: runsVerified + runsWithoutDigest, runsVerified };
+    return { runs: runsVerified + runsWithoutChecksum, runsVerified };
   } finally {
     copy.close();
   }

@@ -1,6 +1,6 @@
 /**
  * Which property of a record lives in which column. The maps are checked for completeness by the compiler: a property
- * added to a record without a column does not compile. Their order is the order of the digest (see `digest.ts`).
+ * added to a record without a column does not compile. Their order is the order of the checksum (see `checksum.ts`).
  */
 import type { RunRecord, TraceRecord } from './records.ts';
 

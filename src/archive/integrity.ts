@@ -10,21 +10,21 @@ export interface IntegrityReport {
   readonly depth: IntegrityDepth;
   /** Empty = whole. */
   readonly findings: readonly string[];
-  /** Full only: runs whose digest was recomputed and agreed; runs recorded before digests were kept. */
+  /** Full only: runs whose checksum was recomputed and agreed; runs recorded before checksums were kept. */
   readonly runsVerified: number;
-  readonly runsWithoutDigest: number;
+  readonly runsWithoutChecksum: number;
 }
 
 const mostFindings = 100;
 
 /**
  * quick: page structure, column types and CHECK rules, tables and triggers as they should be.
- * full: also indexes, references, and every run against the digest it was recorded with.
+ * full: also indexes, references, and every run against the checksum it was recorded with.
  */
 export function checkDatabase(db: Connection, depth: IntegrityDepth): IntegrityReport {
   const findings: string[] = [];
   let runsVerified = 0;
-  let runsWithoutDigest = 0;
+  let runsWithoutChecksum = 0;
   try {
     findings.push(...structureFindings(db, depth), ...schemaFindings(db));
     if (depth === 'full' && findings.length === 0) {
@@ -33,7 +33,7 @@ export function checkDatabase(db: Connection, depth: IntegrityDepth): IntegrityR
       for (const page of new RunFinder(db).pages({}, 500)) {
         for (const { runId } of page) {
           const answer = reader.isAsRecorded(runId);
-          if (answer === null) runsWithoutDigest += 1;
+          if (answer === null) runsWithoutChecksum += 1;
           else if (answer) runsVerified += 1;
           else if (findings.length < mostFindings) findings.push(`run ${runId} is not as it was recorded`);
         }
@@ -44,7 +44,7 @@ export function checkDatabase(db: Connection, depth: IntegrityDepth): IntegrityR
     if (!(error instanceof Error) || sqliteCode(error)?.startsWith('SQLITE_CORRUPT') !== true) throw error;
     findings.push(error.message);
   }
-  return { depth, findings, runsVerified, runsWithoutDigest };
+  return { depth, findings, runsVerified, runsWithoutChecksum };
 }
 
 function structureFindings(db: Connection, depth: IntegrityDepth): string[] {

@@ -46,9 +46,10 @@ export class LawStore {
       .pluck();
     this.#insertLaw = db.prepare('INSERT INTO laws (law_id, revision, content, stored_at) VALUES (?, ?, ?, ?)');
     this.#revisions = db.prepare(
-      `SELECT law_id AS id, revision, stored_at AS storedAt,
-         (SELECT count(*) FROM runs r WHERE r.law_id = l.law_id AND r.law_revision = l.revision) AS runs
-       FROM laws l ORDER BY law_id, revision`,
+      `SELECT l.law_id AS id, l.revision, l.stored_at AS storedAt, coalesce(used.runs, 0) AS runs FROM laws l
+       LEFT JOIN (SELECT law_id, law_revision, count(*) AS runs FROM runs GROUP BY 1, 2) used
+         ON used.law_id = l.law_id AND used.law_revision = l.revision
+       ORDER BY l.law_id, l.revision`,
     );
     this.#calibrationText = db
       .prepare<[string], string>('SELECT content FROM calibrations WHERE calibration_id = ?')

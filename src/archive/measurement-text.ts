@@ -1,31 +1,20 @@
 /**
- * Points and checks as text: one JSON object of columns, `{"pointIndex":[0,1],"zone":["pass","doubt"]}`.
+ * Checks and the words of points as text: one JSON object of columns, `{"zone":["pass","doubt"],"reason":[null,"..."]}`.
  * JSON writes numbers so that they read back to the same double, and any tool can read it (SQLite's own `json_each` too).
  */
 import { RunRefusedError } from './errors.ts';
 import type { CheckRecord, PointRecord } from './records.ts';
 
-/** What a property may hold: a list = one of these words; `...OrGap` = also null. */
-type FieldKind = 'count' | 'number' | 'numberOrGap' | 'textOrGap' | readonly string[];
+/** What a property may hold: a list = one of these words; `...OrGap` = or null. */
+type FieldKind = 'numberOrGap' | 'textOrGap' | readonly string[];
 /** Checked for completeness by the compiler: a property added to a record must be named here. */
 export type FieldKinds<T> = { readonly [K in keyof T]-?: FieldKind };
 
 const zones = ['pass', 'doubt', 'fail', 'void'];
 
-export const pointKinds: FieldKinds<PointRecord> = {
-  pointIndex: 'count',
-  travelMm: 'number',
-  lawDb: 'number',
-  lowerDb: 'number',
-  upperDb: 'numberOrGap',
-  upDeviationDb: 'numberOrGap',
-  downDeviationDb: 'numberOrGap',
-  deviationDb: 'numberOrGap',
-  uncertaintyDb: 'numberOrGap',
-  playMm: 'numberOrGap',
-  zone: zones,
-  reason: 'textOrGap',
-};
+export type PointWords = Pick<PointRecord, 'zone' | 'reason'>;
+
+export const pointWordKinds: FieldKinds<PointWords> = { zone: zones, reason: 'textOrGap' };
 
 export const checkKinds: FieldKinds<CheckRecord> = {
   name: ['closedLoss', 'openLoss', 'totalResistance', 'play'],
@@ -70,6 +59,8 @@ export function recordsOf<T extends object>(kinds: FieldKinds<T>, text: string):
 
 /** @throws RunRefusedError when two records of a list claim the same number. */
 export function refuseDoubles(numbers: readonly (number | string)[], runId: string, what: string): void {
+  // Almost always they simply rise.
+  if (numbers.every((number, index) => index === 0 || number > (numbers[index - 1] ?? number))) return;
   const seen = new Set<number | string>();
   for (const number of numbers) {
     if (seen.has(number)) throw new RunRefusedError(runId, `${what} ${number} comes twice`);
@@ -83,18 +74,11 @@ function faultOf(value: unknown, kind: FieldKind): string | null {
       ? null
       : `is "${String(value)}", not one of ${kind.join(', ')}`;
   }
-  if (value === null) return kind.endsWith('OrGap') ? null : 'is a gap (null), which is not allowed there';
-  switch (kind) {
-    case 'number':
-    case 'numberOrGap':
-      if (Number.isFinite(value)) return null;
-      return typeof value === 'number' ? `is ${value}; a gap is null` : `is ${typeof value}, not a number`;
-    case 'count':
-      return Number.isSafeInteger(value) && Number(value) >= 0
-        ? null
-        : `is ${String(value)}, not a whole number from 0`;
-    case 'textOrGap':
-      if (typeof value !== 'string') return `is ${typeof value}, not a text`;
-      return value.isWellFormed() ? null : 'holds half a character (a lone surrogate)';
+  if (value === null) return null;
+  if (kind === 'textOrGap') {
+    if (typeof value !== 'string') return `is ${typeof value}, not a text`;
+    return value.isWellFormed() ? null : 'holds half a character (a lone surrogate)';
   }
+  if (Number.isFinite(value)) return null;
+  return typeof value === 'number' ? `is ${value}; a gap is null` : `is ${typeof value}, not a number`;
 }

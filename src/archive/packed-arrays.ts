@@ -5,9 +5,11 @@ type Packable = Uint32Array | Int32Array | Float64Array;
 
 const isLittleEndian = endianness() === 'LE';
 
-export function packed(values: Packable): Buffer {
+/** `inPlace` turns the bytes of `values` themselves where the machine's order is another. */
+export function packed(values: Packable, where: 'inPlace' | 'asCopy' = 'asCopy'): Buffer {
   const bytes = Buffer.from(values.buffer, values.byteOffset, values.byteLength);
-  return isLittleEndian ? bytes : swapped(bytes, values.BYTES_PER_ELEMENT);
+  if (isLittleEndian) return bytes;
+  return swap(where === 'inPlace' ? bytes : Buffer.from(bytes), values.BYTES_PER_ELEMENT);
 }
 
 export function unpackedUint32(bytes: Uint8Array): Uint32Array {
@@ -25,11 +27,10 @@ export function unpackedFloat64(bytes: Uint8Array): Float64Array {
 /** A copy of its own: bytes from the database may start anywhere in a shared buffer. */
 function aligned(bytes: Uint8Array, elementBytes: 4 | 8): ArrayBuffer {
   const copy = new Uint8Array(bytes.byteLength);
-  copy.set(isLittleEndian ? bytes : swapped(Buffer.from(bytes), elementBytes));
+  copy.set(isLittleEndian ? bytes : swap(Buffer.from(bytes), elementBytes));
   return copy.buffer;
 }
 
-function swapped(bytes: Buffer, elementBytes: number): Buffer {
-  const copy = Buffer.from(bytes);
-  return elementBytes === 8 ? copy.swap64() : copy.swap32();
+function swap(bytes: Buffer, elementBytes: number): Buffer {
+  return elementBytes === 8 ? bytes.swap64() : bytes.swap32();
 }

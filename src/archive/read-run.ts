@@ -1,5 +1,6 @@
 import type { Database as Connection, Statement } from 'better-sqlite3';
 import type { Cell } from './cells.ts';
+import { type RunContent, runChecksum } from './checksum.ts';
 import {
   columnList,
   headFields,
@@ -10,12 +11,12 @@ import {
   type TraceHead,
   traceHeadFields,
 } from './columns.ts';
-import { type RunContent, runDigest } from './digest.ts';
 import { ArchiveDefectError } from './errors.ts';
-import { checkKinds, pointKinds, recordsOf } from './measurement-text.ts';
+import { checkKinds, pointWordKinds, recordsOf } from './measurement-text.ts';
 import { unpackedFloat64, unpackedInt32, unpackedUint32 } from './packed-arrays.ts';
+import { unpackedPoints } from './packed-points.ts';
 import { unpackedReadings } from './packed-readings.ts';
-import type { RunRecord, TraceRecord } from './records.ts';
+import type { PointRecord, RunRecord, TraceRecord } from './records.ts';
 
 const tracesOfRun = 'FROM traces WHERE trace_no BETWEEN ? AND ? ORDER BY trace_no';
 const traceBytes = 'counter, position_um, rig_clock_us, wiper_counts';
@@ -30,14 +31,15 @@ interface TraceBytes {
 type RigRow = { [K in keyof RigRecord]: (RigRecord[K] extends boolean ? number : RigRecord[K]) | null };
 interface MeasurementTexts {
   readonly readings: Uint8Array;
-  readonly points: string;
+  readonly points: Uint8Array;
+  readonly pointWords: string;
   readonly checks: string;
 }
 
 interface Keys {
   readonly runNo: number;
   readonly limits: string | null;
-  readonly digest: Uint8Array | null;
+  readonly checksum: number | null;
 }
 
 /** Reads runs back whole, exactly as they were handed in. */
@@ -53,12 +55,14 @@ export class RunReader {
 
   constructor(db: Connection) {
     this.#keys = db.prepare(
-      `SELECT run_no AS runNo, rig_limits.content AS limits, digest
+      `SELECT run_no AS runNo, rig_limits.content AS limits, checksum
        FROM runs LEFT JOIN rig_limits USING (limits_no) WHERE run_id = ?`,
     );
     this.#head = db.prepare(`SELECT ${selectList(headFields)} FROM runs WHERE run_no = ?`);
     this.#rig = db.prepare(`SELECT ${selectList(rigFields)} FROM runs WHERE run_no = ?`);
-    this.#measurements = db.prepare('SELECT readings, points, checks FROM measurements WHERE run_no = ?');
+    this.#measurements = db.prepare(
+      'SELECT readings, points, point_words AS pointWords, checks FROM measurements WHERE run_no = ?',
+    );
     this.#traces = db.prepare(`SELECT ${selectList(traceHeadFields)}, ${traceBytes} ${tracesOfRun}`);
     const raw = <T extends number[]>(columns: string, from: string): Statement<T, Cell[]> =>
       db.prepare<T, Cell[]>(`SELECT ${columns} ${from}`).raw();
@@ -82,16 +86,16 @@ export class RunReader {
       rig: rigOf(rig),
       rigLimits: keys.limits === null ? null : (JSON.parse(keys.limits) as Record<string, number>),
       readings: unpackedReadings(measurements.readings),
-      points: recordsOf(pointKinds, measurements.points),
+      points: pointsOf(measurements.points, measurements.pointWords),
       checks: recordsOf(checkKinds, measurements.checks),
       traces: this.#traces.all(...traceKeys(runNo)).map(traceOf),
     };
   }
 
-  /** True: as recorded; false: something of it changed; null: recorded before digests were kept. */
+  /** True: as recorded; false: something of it changed; null: recorded before checksums were kept. */
   isAsRecorded(runId: string): boolean | null {
     const keys = this.#keys.get(runId);
-    if (keys === undefined || keys.digest === null) return null;
+    if (keys === undefined || keys.checksum === null) return null;
     const { runNo } = keys;
     const measurements = this.#measurements.get(runNo);
     if (measurements === undefined) return false;
@@ -105,7 +109,7 @@ export class RunReader {
         .all(...traceKeys(runNo))
         .flatMap((row) => [row.counter, row.position_um, row.rig_clock_us, row.wiper_counts]),
     };
-    return runDigest(content).equals(keys.digest);
+    return runChecksum(content) === keys.checksum;
   }
 }
 
@@ -118,6 +122,15 @@ function rigOf(row: RigRow): RunRecord['rig'] {
   const { model, serial, firmware, protocol, isVirtual } = row;
   if (model === null || serial === null || firmware === null || protocol === null || isVirtual === null) return null;
   return { model, serial, firmware, protocol, isVirtual: isVirtual === 1 };
+}
+
+function pointsOf(numbers: Uint8Array, text: string): PointRecord[] {
+  const words = recordsOf(pointWordKinds, text);
+  return unpackedPoints(numbers).map((point, i) => {
+    const word = words[i];
+    if (word === undefined) throw new ArchiveDefectError('A point has no zone in the database.');
+    return { ...point, ...word };
+  });
 }
 
 function traceOf(row: TraceHead & TraceBytes): TraceRecord {

@@ -1,13 +1,14 @@
 import type { Database as Connection, Statement, Transaction } from 'better-sqlite3';
 import { canonicalJson } from './canonical-json.ts';
 import { type Cell, cellsOf } from './cells.ts';
+import { type RunContent, runChecksum } from './checksum.ts';
 import { type FieldMap, headFields, insertInto, rigFields, traceHeadFields } from './columns.ts';
-import { type RunContent, runDigest } from './digest.ts';
 import { DuplicateRunError, RunRefusedError, UnknownReferenceError } from './errors.ts';
 import { instantMs } from './instant.ts';
-import { checkKinds, columnText, pointKinds, refuseDoubles } from './measurement-text.ts';
+import { checkKinds, columnText, type PointWords, pointWordKinds, refuseDoubles } from './measurement-text.ts';
 import type { Opening } from './openings.ts';
 import { packed } from './packed-arrays.ts';
+import { packedPoints } from './packed-points.ts';
 import { packedReadings } from './packed-readings.ts';
 import type { RunRecord, TraceRecord } from './records.ts';
 import { sqliteCode } from './sqlite-errors.ts';
@@ -21,6 +22,7 @@ export class RunWriter {
   readonly #findCalibration: Statement;
   readonly #findOpening: Statement<[string], Pick<Opening, 'serial' | 'job' | 'lawId' | 'lawRevision'>>;
   readonly #known = new Set<string>();
+  readonly #knownLimits = new Map<string, number>();
   readonly #nextRunNo: Statement<[], number>;
   readonly #findLimits: Statement<[string], number>;
   readonly #insertLimits: Statement;
@@ -44,12 +46,14 @@ export class RunWriter {
         'run_no',
         'started_ms',
         'limits_no',
-        'digest',
+        'checksum',
         ...columns(headFields),
         ...columns(rigFields),
       ]),
     );
-    this.#insertMeasurements = db.prepare(insertInto('measurements', ['run_no', 'readings', 'points', 'checks']));
+    this.#insertMeasurements = db.prepare(
+      insertInto('measurements', ['run_no', 'readings', 'points', 'point_words', 'checks']),
+    );
     this.#insertTrace = db.prepare(
       insertInto('traces', ['trace_no', 'run_no', 'place', ...columns(traceHeadFields), ...traceColumns]),
     );
@@ -84,7 +88,7 @@ export class RunWriter {
     }
     const runNo = this.#nextRunNo.get();
     if (runNo === undefined) throw new RunRefusedError(run.runId, 'the database gave no run number');
-    this.#insertMeasurements.run(runNo, content.readings, content.points, content.checks);
+    this.#insertMeasurements.run(runNo, content.readings, content.points, content.pointWords, content.checks);
     content.traces.forEach((cells, place) => {
       const samples = run.traces[place]?.counter.length;
       this.#insertTrace.run(
@@ -101,7 +105,7 @@ export class RunWriter {
       runNo,
       startedMs,
       this.#limitsNo(content.rigLimits),
-      runDigest(content),
+      runChecksum(content),
       content.head,
       content.rig,
     );
@@ -127,16 +131,20 @@ export class RunWriter {
 
   /** What was found once is there for ever: nothing is ever deleted. */
   #isKnown(find: Statement, ...key: (string | number)[]): boolean {
-    const name = key.join('\n');
+    const name = `${find.source}\n${key.join('\n')}`;
     if (this.#known.has(name)) return true;
     if (find.get(...key) === undefined) return false;
     this.#known.add(name);
     return true;
   }
 
-  #limitsNo(content: string | null): number | bigint | null {
+  #limitsNo(content: string | null): number | null {
     if (content === null) return null;
-    return this.#findLimits.get(content) ?? this.#insertLimits.run(content).lastInsertRowid;
+    const known = this.#knownLimits.get(content) ?? this.#findLimits.get(content);
+    // Not remembered in the transaction that adds it: that may still be undone.
+    if (known === undefined) return Number(this.#insertLimits.run(content).lastInsertRowid);
+    this.#knownLimits.set(content, known);
+    return known;
   }
 }
 
@@ -169,7 +177,8 @@ function contentOf(run: RunRecord): RunContent {
     rig: run.rig === null ? noRig : cellsOf(rigFields, run.rig, runId, 'rig.'),
     rigLimits: run.rigLimits === null ? null : canonicalJson(run.rigLimits, 'rigLimits'),
     readings: packedReadings(run.readings, runId),
-    points: columnText(pointKinds, run.points, runId, 'points'),
+    points: packedPoints(run.points, runId),
+    pointWords: columnText<PointWords>(pointWordKinds, run.points, runId, 'points'),
     checks: columnText(checkKinds, run.checks, runId, 'checks'),
     traces: run.traces.map((trace, i) => cellsOf(traceHeadFields, trace, runId, `traces[${i}].`)),
     traceColumns: run.traces.flatMap(packedColumns),

@@ -26,7 +26,7 @@ function tableRows(path: string): Record<string, unknown[]> {
   const runs = db.prepare<[], Record<string, unknown>>('SELECT * FROM runs ORDER BY run_no').all();
   db.close();
   // What version 2 added to each run.
-  return { ...rows, runs: runs.map(({ started_ms, digest, ...kept }) => kept) };
+  return { ...rows, runs: runs.map(({ started_ms, checksum, ...kept }) => kept) };
 }
 
 const firstRun: RunRecord = {
@@ -139,7 +139,7 @@ describe('an archive of version 1', () => {
     expect(archive.run(firstRun.runId)).toStrictEqual(firstRun);
     expect(archive.setting('operators')).toEqual(['KM', 'JT']);
     expect(archive.activeCalibration('VR0001')?.id).toBe('cal-VR0001-a');
-    expect(archive.checkIntegrity('full')).toMatchObject({ findings: [], runsWithoutDigest: 2 });
+    expect(archive.checkIntegrity('full')).toMatchObject({ findings: [], runsWithoutChecksum: 2 });
     archive.close();
     expect(tableRows(path)).toEqual(before);
   });
@@ -158,7 +158,7 @@ describe('an archive of version 1', () => {
     const archive = opened(version1File());
     archive.recordRun({ ...firstRun, runId: 'second', startedAt: '2026-11-25T10:00:00.000Z' });
     expect(archive.countAttempts(firstRun.serial, 'PF-104')).toMatchObject({ total: 2, pass: 2 });
-    expect(archive.checkIntegrity('full')).toMatchObject({ findings: [], runsVerified: 1, runsWithoutDigest: 2 });
+    expect(archive.checkIntegrity('full')).toMatchObject({ findings: [], runsVerified: 1, runsWithoutChecksum: 2 });
   });
 
   test('is copied beside itself first, and the copy is the old archive', () => {

@@ -67,15 +67,18 @@ CREATE TABLE runs (
 ) STRICT;
 CREATE INDEX runs_by_serial ON runs (serial);
 
--- Points and checks: one JSON object of columns, {"pointIndex":[0,1,...],"zone":["pass",...],...}; a gap is null.
--- Readings, n of them, little-endian, column after column. float64: target_mm, position_um, rig_clock_us, integration_us,
--- wiper_counts, wiper_sd_counts, track_counts, travel_mm, ratio, loss_db (a gap is NaN). int32: sequence, point_index,
--- conversions (a gap is -1). uint8: purpose (0 point, 1 closed, 2 open, 3 totalResistance), direction (0 up, 1 down,
--- 2 still), over_range (0, 1). 95 bytes a reading.
+-- readings and points: n records, little-endian, column after column: float64 (a gap is NaN), int32 (a gap is -1), uint8.
+-- readings, 95 bytes each: float64 target_mm, position_um, rig_clock_us, integration_us, wiper_counts, wiper_sd_counts,
+-- track_counts, travel_mm, ratio, loss_db; int32 sequence, point_index, conversions; uint8 purpose (0 point, 1 closed,
+-- 2 open, 3 totalResistance), direction (0 up, 1 down, 2 still), over_range (0, 1).
+-- points, 76 bytes each: float64 travel_mm, law_db, lower_db, upper_db, up_deviation_db, down_deviation_db, deviation_db,
+-- uncertainty_db, play_mm; int32 point_index.
+-- point_words and checks: one JSON object of columns, {"zone":["pass",...],"reason":[null,...]}.
 CREATE TABLE measurements (
   run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
   readings BLOB NOT NULL CHECK (length(readings) % 95 = 0),
-  points TEXT NOT NULL,
+  points BLOB NOT NULL CHECK (length(points) % 76 = 0),
+  point_words TEXT NOT NULL,
   checks TEXT NOT NULL
 ) STRICT;
 
@@ -173,11 +176,6 @@ WHEN EXISTS (SELECT 1 FROM measurements WHERE run_no = NEW.run_no) BEGIN
   SELECT RAISE(ABORT, 'append-only: the measurements of a run with this key is stored already and is never replaced');
 END;
 
-CREATE TRIGGER measurements_sealed BEFORE INSERT ON measurements
-WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
-  SELECT RAISE(ABORT, 'append-only: a measurement is never added to a recorded run');
-END;
-
 CREATE TRIGGER traces_never_changed BEFORE UPDATE ON traces BEGIN
   SELECT RAISE(ABORT, 'append-only: a trace is never changed; record a new one instead');
 END;
@@ -190,11 +188,6 @@ WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
   SELECT RAISE(ABORT, 'append-only: a trace is never added to a recorded run');
 END;
 
-CREATE TRIGGER traces_never_replaced BEFORE INSERT ON traces
-WHEN EXISTS (SELECT 1 FROM traces WHERE trace_no = NEW.trace_no) BEGIN
-  SELECT RAISE(ABORT, 'append-only: a trace with this key is stored already and is never replaced');
-END;
-
 INSERT INTO schema_history VALUES (1, 'laws, calibrations, runs, settings', '2026-03-02T07:00:00.000Z', '0.0.9');
 INSERT INTO laws VALUES ('PF-104', 1, '{"id":"PF-104","revision":1,"title":"programme fader"}', '2026-03-02T07:01:00.000Z');
 INSERT INTO calibrations VALUES ('cal-VR0001-a', 'VR0001', '2026-03-02T06:00:00Z', 1772431200000,
@@ -204,11 +197,13 @@ INSERT INTO settings VALUES ('operators', '["KM","JT"]');
 
 INSERT INTO measurements VALUES (1,
   x'00000000000030400000000000003040000000000068d040000000000068d040000010000000f04100001024f400f041000000000088d340000000000088d34000000000e17af4409a9999999999b93f0000000000000440000000000000f87f0000007098f75f410000007098f75f41a5bdc11726033040000000000000f87fd7828dd44380843f000000000000f87f1edc9db5dbfe4340000000000000f87f000000000100000000000000000000000400000004000000000000010001',
-  '{"pointIndex":[0],"travelMm":[16],"lawDb":[40],"lowerDb":[-2],"upperDb":[null],"upDeviationDb":[-0.00892],"downDeviationDb":[null],"deviationDb":[-0.00892],"uncertaintyDb":[0.04],"playMm":[null],"zone":["pass"],"reason":[null]}',
+  x'0000000000003040000000000000444000000000000000c0000000000000f87f6a183e22a64482bf000000000000f87f6a183e22a64482bf7b14ae47e17aa43f000000000000f87f00000000',
+  '{"zone":["pass"],"reason":[null]}',
   '{"name":["closedLoss"],"unit":["dB"],"value":[96.4],"lower":[80],"upper":[null],"uncertainty":[0.4],"zone":["pass"],"reason":[null]}');
 INSERT INTO measurements VALUES (2,
   x'',
-  '{"pointIndex":[],"travelMm":[],"lawDb":[],"lowerDb":[],"upperDb":[],"upDeviationDb":[],"downDeviationDb":[],"deviationDb":[],"uncertaintyDb":[],"playMm":[],"zone":[],"reason":[]}',
+  x'',
+  '{"zone":[],"reason":[]}',
   '{"name":[],"unit":[],"value":[],"lower":[],"upper":[],"uncertainty":[],"zone":[],"reason":[]}');
 INSERT INTO traces VALUES (1000, 1, 0, 'closedEnd', 1000.0, 8380000.5, 2, x'0000000002000000', x'fffffffff6ffffff',
   x'000000000000f03f0000000000000440', x'05000000fbffffff');

@@ -70,15 +70,18 @@ CREATE TABLE runs (
 ) STRICT;
 CREATE INDEX runs_by_serial ON runs (serial);
 
--- Points and checks: one JSON object of columns, {"pointIndex":[0,1,...],"zone":["pass",...],...}; a gap is null.
--- Readings, n of them, little-endian, column after column. float64: target_mm, position_um, rig_clock_us, integration_us,
--- wiper_counts, wiper_sd_counts, track_counts, travel_mm, ratio, loss_db (a gap is NaN). int32: sequence, point_index,
--- conversions (a gap is -1). uint8: purpose (0 point, 1 closed, 2 open, 3 totalResistance), direction (0 up, 1 down,
--- 2 still), over_range (0, 1). 95 bytes a reading.
+-- readings and points: n records, little-endian, column after column: float64 (a gap is NaN), int32 (a gap is -1), uint8.
+-- readings, 95 bytes each: float64 target_mm, position_um, rig_clock_us, integration_us, wiper_counts, wiper_sd_counts,
+-- track_counts, travel_mm, ratio, loss_db; int32 sequence, point_index, conversions; uint8 purpose (0 point, 1 closed,
+-- 2 open, 3 totalResistance), direction (0 up, 1 down, 2 still), over_range (0, 1).
+-- points, 76 bytes each: float64 travel_mm, law_db, lower_db, upper_db, up_deviation_db, down_deviation_db, deviation_db,
+-- uncertainty_db, play_mm; int32 point_index.
+-- point_words and checks: one JSON object of columns, {"zone":["pass",...],"reason":[null,...]}.
 CREATE TABLE measurements (
   run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
   readings BLOB NOT NULL CHECK (length(readings) % 95 = 0),
-  points TEXT NOT NULL,
+  points BLOB NOT NULL CHECK (length(points) % 76 = 0),
+  point_words TEXT NOT NULL,
   checks TEXT NOT NULL
 ) STRICT;
 
@@ -115,9 +118,7 @@ ${appendOnlyTriggers('runs', 'a recorded run')}
 ${neverReplacedTrigger('runs', 'a recorded run', 'run_no = NEW.run_no OR run_id = NEW.run_id')}
 ${appendOnlyTriggers('measurements', 'the measurements of a run')}
 ${neverReplacedTrigger('measurements', 'the measurements of a run', 'run_no = NEW.run_no')}
-${sealedTrigger('measurements', 'a measurement')}
 ${appendOnlyTriggers('traces', 'a trace')}
 ${sealedTrigger('traces', 'a trace')}
-${neverReplacedTrigger('traces', 'a trace', 'trace_no = NEW.trace_no')}
 `,
 };

@@ -2,14 +2,13 @@ import { appendOnlyTriggers, neverReplacedTrigger, sealedTrigger } from './appen
 import type { Migration } from './migration.ts';
 
 /**
- * Runs that were begun but perhaps never finished; runs in time order whatever the spelling of their time; a digest per
+ * Runs that were begun but perhaps never finished; runs in time order whatever the spelling of their time; a checksum per
  * run; rules that a pass must satisfy. `runs` is rebuilt (SQLite cannot add such rules to a table), its rows are copied whole.
  */
 export const migration0002: Migration = {
   version: 2,
-  title: 'openings, time order, digests',
+  title: 'openings, time order, checksums',
   sql: `
-DROP TRIGGER measurements_sealed;
 DROP TRIGGER traces_sealed;
 DROP TRIGGER runs_never_changed;
 DROP TRIGGER runs_never_deleted;
@@ -44,7 +43,7 @@ CREATE TABLE runs_rebuilt (
   open_end_mm REAL,
   worst_point_index INTEGER,
   worst_deviation_db REAL,
-  digest BLOB CHECK (digest IS NULL OR length(digest) = 32),
+  checksum INTEGER CHECK (checksum BETWEEN 0 AND 4294967295),
   FOREIGN KEY (law_id, law_revision) REFERENCES laws (law_id, revision),
   CONSTRAINT job_word CHECK (job IN ('trim', 'goodsIn', 'retest', 'measure')),
   CONSTRAINT outcome_word CHECK (outcome IN ('completed', 'stopped', 'void')),
@@ -88,23 +87,23 @@ CREATE INDEX openings_by_serial ON openings (serial, law_id);
 ${appendOnlyTriggers('openings', 'the beginning of a run')}
 ${neverReplacedTrigger('openings', 'the beginning of a run', 'run_id = NEW.run_id')}
 ${appendOnlyTriggers('runs', 'a recorded run')}
-${neverReplacedTrigger('runs', 'a recorded run', 'run_no = NEW.run_no OR run_id = NEW.run_id')}
-CREATE TRIGGER runs_need_a_reason BEFORE INSERT ON runs
-WHEN NEW.outcome <> 'completed' AND (NEW.outcome_reason IS NULL OR NEW.outcome_reason = '') BEGIN
-  SELECT RAISE(ABORT, 'rule: a run that did not complete needs a reason');
+-- One trigger for all: each costs its share of every append.
+CREATE TRIGGER runs_rules BEFORE INSERT ON runs BEGIN
+  SELECT CASE
+    WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) OR EXISTS (SELECT 1 FROM runs WHERE run_id = NEW.run_id)
+      THEN RAISE(ABORT, 'append-only: a recorded run with this key is stored already and is never replaced')
+    WHEN NEW.outcome <> 'completed' AND (NEW.outcome_reason IS NULL OR NEW.outcome_reason = '')
+      THEN RAISE(ABORT, 'rule: a run that did not complete needs a reason')
+    WHEN NEW.outcome = 'void' AND NEW.verdict <> 'void'
+      THEN RAISE(ABORT, 'rule: a void run has no verdict but void')
+    WHEN NEW.verdict = 'pass' AND (NEW.outcome <> 'completed' OR NEW.calibration_id IS NULL OR NEW.rig_serial IS NULL)
+      THEN RAISE(ABORT, 'rule: pass needs a completed run on a calibrated rig')
+    WHEN NEW.verdict = 'pass' AND EXISTS (SELECT 1 FROM measurements WHERE run_no = NEW.run_no AND (
+        replace(json_extract(point_words, '$.zone'), '"pass"', '') GLOB '*"*'
+        OR json_extract(checks, '$.zone') GLOB '*"doubt"*' OR json_extract(checks, '$.zone') GLOB '*"fail"*'))
+      THEN RAISE(ABORT, 'rule: pass needs every point passed and no doubtful or failed check')
+  END;
 END;
-CREATE TRIGGER runs_void_is_void BEFORE INSERT ON runs WHEN NEW.outcome = 'void' AND NEW.verdict <> 'void' BEGIN
-  SELECT RAISE(ABORT, 'rule: a void run has no verdict but void');
-END;
-CREATE TRIGGER runs_pass_was_earned BEFORE INSERT ON runs
-WHEN NEW.verdict = 'pass' AND (
-  NEW.outcome <> 'completed' OR NEW.calibration_id IS NULL OR NEW.rig_serial IS NULL
-  OR EXISTS (SELECT 1 FROM measurements m, json_each(m.points, '$.zone') z WHERE m.run_no = NEW.run_no AND z.value <> 'pass')
-  OR EXISTS (SELECT 1 FROM measurements m, json_each(m.checks, '$.zone') z
-    WHERE m.run_no = NEW.run_no AND z.value IN ('doubt', 'fail'))) BEGIN
-  SELECT RAISE(ABORT, 'rule: pass needs a completed run on a calibrated rig with every point passed');
-END;
-${sealedTrigger('measurements', 'a measurement')}
 ${sealedTrigger('traces', 'a trace')}
 `,
 };
