@@ -11,7 +11,8 @@ const tickStepMm = 2;
 /** Ticks between two travels, both inclusive. Beyond 150 ticks only the tens stay, beyond that none: they would be a grey bar. */
 export function ticksBetween(fromMm: number, toMm: number): readonly ScaleTick[] {
   if (!(toMm > fromMm)) return [];
-  const first = Math.ceil(fromMm / tickStepMm - 1e-9);
+  // Rounding a little below 0 up gives a negative zero.
+  const first = Math.ceil(fromMm / tickStepMm - 1e-9) + 0;
   const last = Math.floor(toMm / tickStepMm + 1e-9);
   const onlyTens = last - first > 150;
   if (onlyTens && (last - first) / 5 > 150) return [];

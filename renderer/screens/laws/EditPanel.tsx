@@ -90,17 +90,19 @@ export function EditPanel({ checked, isUnchanged }: EditPanelProps): ReactElemen
             ? 'Nothing differs from the kept revision yet.'
             : 'Sound. The chart shows the draft, the kept revision dashed.'}
       </p>
-      <button type="button" className="key" onClick={putAway} onBlur={() => setLeaving(false)}>
-        {isLeaving ? 'Press again: the changes are lost' : 'Put the draft away'}
-      </button>
-      <button
-        type="button"
-        className="key main next"
-        disabled={checked.law === null || isUnchanged}
-        onClick={() => void keepDraft()}
-      >
-        Keep as revision {history.now.revision}
-      </button>
+      <div className="edit-foot">
+        <button type="button" className="key main" onClick={putAway} onBlur={() => setLeaving(false)}>
+          {isLeaving ? 'Lose changes' : 'Put away'}
+        </button>
+        <button
+          type="button"
+          className="key main next"
+          disabled={checked.law === null || isUnchanged}
+          onClick={() => void keepDraft()}
+        >
+          Keep as revision {history.now.revision}
+        </button>
+      </div>
     </section>
   );
 }

@@ -6,19 +6,22 @@ import { laidRevision } from './laws-state.ts';
 
 interface LawHeadProps {
   readonly law: LawData;
-  readonly isDraft: boolean;
+  /** The revision a draft will become; null = the law is a kept one. */
+  readonly draftRevision: number | null;
   /** Other revisions of the law that may be laid over. */
   readonly others: readonly KeptLaw[];
 }
 
-export function LawHead({ law, isDraft, others }: LawHeadProps): ReactElement {
+export function LawHead({ law, draftRevision, others }: LawHeadProps): ReactElement {
   const laid = useStore(laidRevision);
   return (
     <header className="law-head">
       <div>
         <h1 className="value">
           {law.id}{' '}
-          <span className="soft">{isDraft ? `draft of revision ${law.revision}` : `revision ${law.revision}`}</span>
+          <span className="soft">
+            {draftRevision === null ? `revision ${law.revision}` : `draft of revision ${draftRevision}`}
+          </span>
         </h1>
         <p className="soft">{law.title}</p>
       </div>

@@ -56,7 +56,7 @@ function Opened({ kept }: { readonly kept: readonly KeptLaw[] | null }): ReactEl
   return (
     <>
       <section className="law-picture" aria-label="Chart">
-        <LawHead law={law} isDraft={now !== null} others={now === null ? others : []} />
+        <LawHead law={law} draftRevision={draft?.revision ?? null} others={now === null ? others : []} />
         <LawChart law={law} second={second ?? null} />
         {note !== null && (
           <p className="law-note" role="status">

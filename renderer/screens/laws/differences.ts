@@ -55,10 +55,9 @@ export function differences(first: LawData, second: LawData): readonly Differenc
       add(place, whole(a), whole(b));
     } else for (const [what, text] of pointFacts) add(`${place}, ${what}`, text(a), text(b));
   }
-  const texts = new Set([...first.marks, ...second.marks].map((mark) => mark.text));
-  for (const text of texts) {
-    const [a, b] = [first, second].map((law) => law.marks.find((mark) => mark.text === text)?.travelMm);
-    add(`Mark ${markText(text)}`, shown(a, 'mm'), shown(b, 'mm'));
+  const [a, b] = [first, second].map((law) => new Map(law.marks.map((mark) => [markText(mark.text), mark.travelMm])));
+  for (const text of new Set([...(a?.keys() ?? []), ...(b?.keys() ?? [])])) {
+    add(`Mark ${text}`, shown(a?.get(text), 'mm'), shown(b?.get(text), 'mm'));
   }
   return rows;
 }

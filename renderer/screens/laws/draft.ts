@@ -46,7 +46,7 @@ export function draftOf(law: LawData, revision: number): Draft {
       closedMinLossDb: String(law.closedMinLossDb),
       openMaxLossDb: String(law.openMaxLossDb),
       nominalOhm: String(law.resistance.nominalOhm),
-      tolerancePercent: String(Math.round(law.resistance.toleranceFraction * 1e8) / 1e6),
+      tolerancePercent: String(Number((law.resistance.toleranceFraction * 100).toPrecision(15))),
       loadOhm: law.loadOhm === null ? '' : String(law.loadOhm),
       maxPlayMm: law.limits.maxPlayMm === undefined ? '' : String(law.limits.maxPlayMm),
     },

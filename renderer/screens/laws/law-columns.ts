@@ -59,7 +59,7 @@ function column({ columns, lines, leftPx, plugins = [], ...axis }: ColumnLook): 
     options: {
       ...stillOptions,
       normalized: false,
-      layout: { padding: { left: leftPx, right: 10, bottom: footPx } },
+      layout: { padding: { left: leftPx, right: 18, bottom: footPx } },
       scales: {
         x: {
           ...x,
@@ -126,7 +126,7 @@ export function bandColumn(columns: LawColumns): Config {
     max: reach,
     stepSize: reach,
     figures: (value) => signedText(value, 0),
-    leftPx: 6,
+    leftPx: 14,
     plugins: [slotPlugin({ edges, palette, upright: true }) as Plugin<'scatter' | 'line'>],
   });
 }
@@ -145,7 +145,7 @@ export function slopeColumn(columns: LawColumns): Config {
     min: 0,
     max,
     stepSize: max / 2,
-    figures: (value) => numberText(value, max < 2 ? 2 : 1),
-    leftPx: 6,
+    figures: (value) => numberText(value, value === 0 ? 0 : max < 2 ? 2 : 1),
+    leftPx: 14,
   });
 }

@@ -21,10 +21,15 @@ const page = globalThis as unknown as { readonly location: { readonly search: st
 const asked = new URLSearchParams(page.location.search);
 const isVirtual = asked.get('virtual') === '1';
 const runs: readonly RunRecord[] = fixtureRuns(programmeFader, Number(asked.get('runs') ?? '512'), 11, isVirtual);
+/** The printed law lists its marks from the open end; a kept law from the closed end. */
+const thirdRevision: LawData = {
+  ...programmeFader,
+  marks: programmeFader.marks.toSorted((a, b) => a.travelMm - b.travelMm),
+};
 const laws: LawData[] =
   asked.get('laws') === 'none'
     ? []
-    : [...exampleLaws(), { ...programmeFader, revision: 2, closedMinLossDb: 80 }, programmeFader];
+    : [...exampleLaws(), { ...thirdRevision, revision: 2, closedMinLossDb: 80 }, thirdRevision];
 const listeners = new Set<(event: unknown) => void>();
 const tell = (event: unknown): void => {
   for (const listener of listeners) listener(event);

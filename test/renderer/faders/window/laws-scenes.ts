@@ -54,7 +54,7 @@ export const lawsScenes: readonly Scene[] = [
     name: 'laws-edit-sound',
     play: async (page) => {
       await edit(page);
-      await page.locator('[data-cell="12-lossDb"]').fill('18.2');
+      await page.locator('[data-cell="12-lossDb"]').fill('16.2');
       await page.locator('[data-cell="12-plusDb"]').fill('0.8');
     },
   },
@@ -87,7 +87,7 @@ export const lawsScenes: readonly Scene[] = [
     name: 'laws-kept',
     play: async (page) => {
       await edit(page);
-      await page.locator('[data-cell="12-lossDb"]').fill('18.2');
+      await page.locator('[data-cell="12-lossDb"]').fill('16.2');
       await page.getByRole('button', { name: 'Keep as revision 4' }).click();
       await page.locator('.law-note').waitFor();
     },
