@@ -5,7 +5,7 @@ import type { Cell } from './cells.ts';
 export interface RunContent {
   readonly head: readonly Cell[];
   readonly rig: readonly Cell[];
-  /** Canonical JSON of the rig's limits. */
+  /** JSON of the rig's limits. */
   readonly rigLimits: string | null;
   /** Bytes as `packedReadings` and `packedPoints` make them. */
   readonly readings: Uint8Array;
@@ -14,8 +14,8 @@ export interface RunContent {
   readonly pointWords: string;
   readonly checks: string;
   readonly traces: readonly (readonly Cell[])[];
-  /** Four packed columns per trace. */
-  readonly traceColumns: readonly Uint8Array[];
+  /** Bytes as `packedTrace` makes them, one per trace. */
+  readonly samples: readonly Uint8Array[];
 }
 
 /**
@@ -26,6 +26,6 @@ export function runChecksum(content: RunContent): number {
   const { head, rig, rigLimits, traces, pointWords, checks } = content;
   let checksum = crc32(JSON.stringify([head, rig, rigLimits, traces, pointWords, checks]));
   checksum = crc32(content.points, crc32(content.readings, checksum));
-  for (const column of content.traceColumns) checksum = crc32(column, checksum);
+  for (const samples of content.samples) checksum = crc32(samples, checksum);
   return checksum;
 }

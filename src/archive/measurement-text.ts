@@ -57,14 +57,18 @@ export function recordsOf<T extends object>(kinds: FieldKinds<T>, text: string):
   );
 }
 
-/** @throws RunRefusedError when two records of a list claim the same number. */
-export function refuseDoubles(numbers: readonly (number | string)[], runId: string, what: string): void {
-  // Almost always they simply rise.
-  if (numbers.every((number, index) => index === 0 || number > (numbers[index - 1] ?? number))) return;
+/** @throws RunRefusedError when two records of a list claim the same key. */
+export function refuseDoubles<T>(
+  records: readonly T[],
+  keyOf: (record: T) => number | string,
+  runId: string,
+  what: string,
+): void {
   const seen = new Set<number | string>();
-  for (const number of numbers) {
-    if (seen.has(number)) throw new RunRefusedError(runId, `${what} ${number} comes twice`);
-    seen.add(number);
+  for (const record of records) {
+    const key = keyOf(record);
+    if (seen.has(key)) throw new RunRefusedError(runId, `${what} ${key} comes twice`);
+    seen.add(key);
   }
 }
 

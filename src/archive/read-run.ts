@@ -13,19 +13,15 @@ import {
 } from './columns.ts';
 import { ArchiveDefectError } from './errors.ts';
 import { checkKinds, pointWordKinds, recordsOf } from './measurement-text.ts';
-import { unpackedFloat64, unpackedInt32, unpackedUint32 } from './packed-arrays.ts';
 import { unpackedPoints } from './packed-points.ts';
 import { unpackedReadings } from './packed-readings.ts';
+import { unpackedTrace } from './packed-trace.ts';
 import type { PointRecord, RunRecord, TraceRecord } from './records.ts';
 
 const tracesOfRun = 'FROM traces WHERE trace_no BETWEEN ? AND ? ORDER BY trace_no';
-const traceBytes = 'counter, position_um, rig_clock_us, wiper_counts';
 
 interface TraceBytes {
-  readonly counter: Uint8Array;
-  readonly position_um: Uint8Array;
-  readonly rig_clock_us: Uint8Array;
-  readonly wiper_counts: Uint8Array;
+  readonly samples: Uint8Array;
 }
 
 type RigRow = { [K in keyof RigRecord]: (RigRecord[K] extends boolean ? number : RigRecord[K]) | null };
@@ -63,7 +59,7 @@ export class RunReader {
     this.#measurements = db.prepare(
       'SELECT readings, points, point_words AS pointWords, checks FROM measurements WHERE run_no = ?',
     );
-    this.#traces = db.prepare(`SELECT ${selectList(traceHeadFields)}, ${traceBytes} ${tracesOfRun}`);
+    this.#traces = db.prepare(`SELECT ${selectList(traceHeadFields)}, samples ${tracesOfRun}`);
     const raw = <T extends number[]>(columns: string, from: string): Statement<T, Cell[]> =>
       db.prepare<T, Cell[]>(`SELECT ${columns} ${from}`).raw();
     this.#rawHead = raw(columnList(headFields), 'FROM runs WHERE run_no = ?');
@@ -105,9 +101,7 @@ export class RunReader {
       rigLimits: keys.limits,
       ...measurements,
       traces: this.#rawTraces.all(...traceKeys(runNo)),
-      traceColumns: this.#traces
-        .all(...traceKeys(runNo))
-        .flatMap((row) => [row.counter, row.position_um, row.rig_clock_us, row.wiper_counts]),
+      samples: this.#traces.all(...traceKeys(runNo)).map((row) => row.samples),
     };
     return runChecksum(content) === keys.checksum;
   }
@@ -133,14 +127,6 @@ function pointsOf(numbers: Uint8Array, text: string): PointRecord[] {
   });
 }
 
-function traceOf(row: TraceHead & TraceBytes): TraceRecord {
-  return {
-    purpose: row.purpose,
-    samplePeriodUs: row.samplePeriodUs,
-    trackCounts: row.trackCounts,
-    counter: unpackedUint32(row.counter),
-    positionUm: unpackedInt32(row.position_um),
-    rigClockUs: unpackedFloat64(row.rig_clock_us),
-    wiperCounts: unpackedInt32(row.wiper_counts),
-  };
+function traceOf({ samples, ...head }: TraceHead & TraceBytes): TraceRecord {
+  return { ...head, ...unpackedTrace(samples) };
 }

@@ -1,5 +1,4 @@
 import type { Database as Connection, Statement, Transaction } from 'better-sqlite3';
-import { canonicalJson } from './canonical-json.ts';
 import { type Cell, cellsOf } from './cells.ts';
 import { type RunContent, runChecksum } from './checksum.ts';
 import { type FieldMap, headFields, insertInto, rigFields, traceHeadFields } from './columns.ts';
@@ -7,23 +6,23 @@ import { DuplicateRunError, RunRefusedError, UnknownReferenceError } from './err
 import { instantMs } from './instant.ts';
 import { checkKinds, columnText, type PointWords, pointWordKinds, refuseDoubles } from './measurement-text.ts';
 import type { Opening } from './openings.ts';
-import { packed } from './packed-arrays.ts';
 import { packedPoints } from './packed-points.ts';
 import { packedReadings } from './packed-readings.ts';
-import type { RunRecord, TraceRecord } from './records.ts';
+import { packedTrace } from './packed-trace.ts';
+import type { RunRecord } from './records.ts';
 import { sqliteCode } from './sqlite-errors.ts';
 
-const traceColumns = ['samples', 'counter', 'position_um', 'rig_clock_us', 'wiper_counts'];
+/** What of an opening must be the same when its run is recorded. */
+type OpeningKeys = Pick<Opening, 'serial' | 'job' | 'lawId' | 'lawRevision'>;
 
 /** Writes a whole run or nothing of it. */
 export class RunWriter {
   readonly #findRun: Statement;
   readonly #findLaw: Statement;
   readonly #findCalibration: Statement;
-  readonly #findOpening: Statement<[string], Pick<Opening, 'serial' | 'job' | 'lawId' | 'lawRevision'>>;
   readonly #known = new Set<string>();
   readonly #knownLimits = new Map<string, number>();
-  readonly #nextRunNo: Statement<[], number>;
+  readonly #findOpening: Statement<[string], OpeningKeys>;
   readonly #findLimits: Statement<[string], number>;
   readonly #insertLimits: Statement;
   readonly #insertRun: Statement;
@@ -38,7 +37,6 @@ export class RunWriter {
     this.#findOpening = db.prepare(
       'SELECT serial, job, law_id AS lawId, law_revision AS lawRevision FROM openings WHERE run_id = ?',
     );
-    this.#nextRunNo = db.prepare<[], number>('SELECT coalesce(max(run_no), 0) + 1 FROM runs').pluck();
     this.#findLimits = db.prepare<[string], number>('SELECT limits_no FROM rig_limits WHERE content = ?').pluck();
     this.#insertLimits = db.prepare('INSERT INTO rig_limits (content) VALUES (?)');
     this.#insertRun = db.prepare(
@@ -51,11 +49,9 @@ export class RunWriter {
         ...columns(rigFields),
       ]),
     );
-    this.#insertMeasurements = db.prepare(
-      insertInto('measurements', ['run_no', 'readings', 'points', 'point_words', 'checks']),
-    );
+    this.#insertMeasurements = db.prepare(insertInto('measurements', ['readings', 'points', 'point_words', 'checks']));
     this.#insertTrace = db.prepare(
-      insertInto('traces', ['trace_no', 'run_no', 'place', ...columns(traceHeadFields), ...traceColumns]),
+      insertInto('traces', ['trace_no', 'run_no', 'place', ...columns(traceHeadFields), 'samples']),
     );
     this.#write = db.transaction((run, content) => this.#writeAll(run, content));
   }
@@ -86,19 +82,13 @@ export class RunWriter {
     if (instantMs(run.endedAt) === null) {
       throw new RunRefusedError(run.runId, `endedAt "${run.endedAt}" is not an ISO 8601 UTC time`);
     }
-    const runNo = this.#nextRunNo.get();
-    if (runNo === undefined) throw new RunRefusedError(run.runId, 'the database gave no run number');
-    this.#insertMeasurements.run(runNo, content.readings, content.points, content.pointWords, content.checks);
-    content.traces.forEach((cells, place) => {
-      const samples = run.traces[place]?.counter.length;
-      this.#insertTrace.run(
-        runNo * 1000 + place,
-        runNo,
-        place,
-        cells,
-        samples,
-        content.traceColumns.slice(place * 4, place * 4 + 4),
-      );
+    const opening = this.#findOpening.get(run.runId);
+    if (opening !== undefined) refuseOtherEnd(opening, run);
+    const { readings, points, pointWords, checks } = content;
+    // The database numbers the measurements, and with them the run: the highest number so far and one.
+    const runNo = Number(this.#insertMeasurements.run(readings, points, pointWords, checks).lastInsertRowid);
+    content.traces.forEach((cells, index) => {
+      this.#insertTrace.run(runNo * 1000 + index, runNo, index, cells, content.samples[index]);
     });
     // Last: the run row closes the run, after it nothing can be added.
     this.#insertRun.run(
@@ -112,20 +102,12 @@ export class RunWriter {
   }
 
   #checkReferences(run: RunRecord): void {
-    const { runId, lawId, lawRevision, calibrationId } = run;
+    const { lawId, lawRevision, calibrationId } = run;
     if (!this.#isKnown(this.#findLaw, lawId, lawRevision)) {
       throw new UnknownReferenceError(`Revision ${lawRevision} of law ${lawId}`);
     }
     if (calibrationId !== null && !this.#isKnown(this.#findCalibration, calibrationId)) {
       throw new UnknownReferenceError(`Calibration ${calibrationId}`);
-    }
-    const opening = this.#findOpening.get(runId);
-    if (opening === undefined) return;
-    for (const property of ['serial', 'job', 'lawId', 'lawRevision'] as const) {
-      if (opening[property] !== run[property]) {
-        const detail = `it was begun with ${property} "${opening[property]}" and ended with "${run[property]}"`;
-        throw new RunRefusedError(runId, detail);
-      }
     }
   }
 
@@ -156,33 +138,40 @@ const noRig: readonly Cell[] = columns(rigFields).map(() => null);
 
 function contentOf(run: RunRecord): RunContent {
   const { runId } = run;
-  refuseDoubles(
-    run.readings.map((reading) => reading.sequence),
-    runId,
-    'reading',
-  );
-  refuseDoubles(
-    run.points.map((point) => point.pointIndex),
-    runId,
-    'point',
-  );
-  refuseDoubles(
-    run.checks.map((check) => check.name),
-    runId,
-    'check',
-  );
+  refuseDoubles(run.readings, (reading) => reading.sequence, runId, 'reading');
+  refuseDoubles(run.points, (point) => point.pointIndex, runId, 'point');
+  refuseDoubles(run.checks, (check) => check.name, runId, 'check');
   refuseUnearned(run);
   return {
     head: cellsOf(headFields, run, runId, ''),
     rig: run.rig === null ? noRig : cellsOf(rigFields, run.rig, runId, 'rig.'),
-    rigLimits: run.rigLimits === null ? null : canonicalJson(run.rigLimits, 'rigLimits'),
+    rigLimits: run.rigLimits === null ? null : limitsText(run.rigLimits, runId),
     readings: packedReadings(run.readings, runId),
     points: packedPoints(run.points, runId),
     pointWords: columnText<PointWords>(pointWordKinds, run.points, runId, 'points'),
     checks: columnText(checkKinds, run.checks, runId, 'checks'),
     traces: run.traces.map((trace, i) => cellsOf(traceHeadFields, trace, runId, `traces[${i}].`)),
-    traceColumns: run.traces.flatMap(packedColumns),
+    samples: run.traces.map((trace) => packedTrace(trace, runId)),
   };
+}
+
+/** In the order given: another order is stored once more, which costs less than sorting at every run. */
+function limitsText(limits: Readonly<Record<string, number>>, runId: string): string {
+  for (const name in limits) {
+    if (!Number.isFinite(limits[name]) || !name.isWellFormed()) {
+      throw new RunRefusedError(runId, `rigLimits.${name} is ${limits[name]}; a finite number is needed`);
+    }
+  }
+  return JSON.stringify(limits);
+}
+
+/** A run ends as the run that was begun. */
+function refuseOtherEnd(opening: OpeningKeys, run: RunRecord): void {
+  for (const property of ['serial', 'job', 'lawId', 'lawRevision'] as const) {
+    if (opening[property] === run[property]) continue;
+    const detail = `it was begun with ${property} "${opening[property]}" and ended with "${run[property]}"`;
+    throw new RunRefusedError(run.runId, detail);
+  }
 }
 
 /** Nothing passes that was not measured. */
@@ -194,10 +183,6 @@ function refuseUnearned(run: RunRecord): void {
     throw new RunRefusedError(run.runId, `point ${point.pointIndex} passes without being measured`);
   const check = run.checks.find(({ zone, value }) => zone === 'pass' && value === null);
   if (check !== undefined) throw new RunRefusedError(run.runId, `${check.name} passes without being measured`);
-}
-
-function packedColumns(trace: TraceRecord): Buffer[] {
-  return [packed(trace.counter), packed(trace.positionUm), packed(trace.rigClockUs), packed(trace.wiperCounts)];
 }
 
 function refusal(error: unknown, runId: string): unknown {

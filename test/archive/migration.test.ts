@@ -201,7 +201,7 @@ describe('an archive of version 1', () => {
     const path = version1File();
     const db = new Database(path);
     db.pragma('foreign_keys = OFF');
-    db.exec("INSERT INTO traces VALUES (9000, 9, 0, 'openEnd', 1000, 1, 0, x'', x'', x'', x'')");
+    db.exec("INSERT INTO traces VALUES (9000, 9, 0, 'openEnd', 1000, 1, x'')");
     db.close();
     const error = thrownBy(() => openArchive(path, options));
     expect(error).toBeInstanceOf(ArchiveDamagedError);

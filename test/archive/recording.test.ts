@@ -137,6 +137,11 @@ describe('what the archive refuses to record', () => {
       { points: replaced(exampleRun(1).points, { ...point, deviationDb: null }) },
       /point 5 passes without being measured/,
     ],
+    [
+      'trace columns of different length',
+      { traces: exampleRun(1).traces.map((trace) => ({ ...trace, counter: trace.counter.slice(1) })) },
+      /columns of a trace differ in length \(59, 60, 60, 60\)/,
+    ],
     ['a stop without reason', { outcome: 'stopped', verdict: 'void', outcomeReason: null }, /needs a reason/],
     [
       'a void run with a verdict',

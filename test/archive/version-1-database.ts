@@ -82,7 +82,8 @@ CREATE TABLE measurements (
   checks TEXT NOT NULL
 ) STRICT;
 
--- Columns are little-endian arrays: counter uint32, position_um int32, rig_clock_us float64, wiper_counts int32.
+-- samples: n of them, 20 bytes each, little-endian, column after column: rig_clock_us float64, counter uint32,
+-- position_um int32, wiper_counts int32.
 CREATE TABLE traces (
   trace_no INTEGER PRIMARY KEY,
   run_no INTEGER NOT NULL REFERENCES measurements (run_no),
@@ -90,11 +91,7 @@ CREATE TABLE traces (
   purpose TEXT NOT NULL CONSTRAINT trace_purpose CHECK (purpose IN ('closedEnd', 'openEnd')),
   sample_period_us REAL NOT NULL,
   track_counts REAL NOT NULL,
-  samples INTEGER NOT NULL CHECK (samples >= 0),
-  counter BLOB NOT NULL CHECK (length(counter) = 4 * samples),
-  position_um BLOB NOT NULL CHECK (length(position_um) = 4 * samples),
-  rig_clock_us BLOB NOT NULL CHECK (length(rig_clock_us) = 8 * samples),
-  wiper_counts BLOB NOT NULL CHECK (length(wiper_counts) = 4 * samples),
+  samples BLOB NOT NULL CHECK (length(samples) % 20 = 0),
   -- The key itself finds the traces of a run: one index less to write at every run.
   CONSTRAINT trace_key CHECK (trace_no = run_no * 1000 + place)
 ) STRICT;
@@ -205,8 +202,7 @@ INSERT INTO measurements VALUES (2,
   x'',
   '{"zone":[],"reason":[]}',
   '{"name":[],"unit":[],"value":[],"lower":[],"upper":[],"uncertainty":[],"zone":[],"reason":[]}');
-INSERT INTO traces VALUES (1000, 1, 0, 'closedEnd', 1000.0, 8380000.5, 2, x'0000000002000000', x'fffffffff6ffffff',
-  x'000000000000f03f0000000000000440', x'05000000fbffffff');
+INSERT INTO traces VALUES (1000, 1, 0, 'closedEnd', 1000.0, 8380000.5, x'000000000000f03f00000000000004400000000002000000fffffffff6ffffff05000000fbffffff');
 INSERT INTO runs VALUES (1, '6f1c1c1e-0000-4000-8000-000000000001', 'PF104-26-10-00001', 'TFW-2610', 'measure', 'KM',
   '2026-03-02T08:00:00.250Z', '2026-03-02T08:00:18.500Z', 'completed', NULL, 'pass', 'all points inside the band by more than U',
   'PF-104', 1, 'cal-VR0001-a', 'bench-1', 'VR0001', '1.4.2', 1, 1, 1, '0.0.9', 0.8, 102.9, 0, -0.00892);

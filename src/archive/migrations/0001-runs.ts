@@ -85,7 +85,8 @@ CREATE TABLE measurements (
   checks TEXT NOT NULL
 ) STRICT;
 
--- Columns are little-endian arrays: counter uint32, position_um int32, rig_clock_us float64, wiper_counts int32.
+-- samples: n of them, 20 bytes each, little-endian, column after column: rig_clock_us float64, counter uint32,
+-- position_um int32, wiper_counts int32.
 CREATE TABLE traces (
   trace_no INTEGER PRIMARY KEY,
   run_no INTEGER NOT NULL REFERENCES measurements (run_no),
@@ -93,11 +94,7 @@ CREATE TABLE traces (
   purpose TEXT NOT NULL CONSTRAINT trace_purpose CHECK (purpose IN ('closedEnd', 'openEnd')),
   sample_period_us REAL NOT NULL,
   track_counts REAL NOT NULL,
-  samples INTEGER NOT NULL CHECK (samples >= 0),
-  counter BLOB NOT NULL CHECK (length(counter) = 4 * samples),
-  position_um BLOB NOT NULL CHECK (length(position_um) = 4 * samples),
-  rig_clock_us BLOB NOT NULL CHECK (length(rig_clock_us) = 8 * samples),
-  wiper_counts BLOB NOT NULL CHECK (length(wiper_counts) = 4 * samples),
+  samples BLOB NOT NULL CHECK (length(samples) % 20 = 0),
   -- The key itself finds the traces of a run: one index less to write at every run.
   CONSTRAINT trace_key CHECK (trace_no = run_no * 1000 + place)
 ) STRICT;
