@@ -5,6 +5,7 @@ load NUMBER              put this fader of the batch in, 1 = the first
 unload                   take the fader out
 guard open|closed        clamp open|closed        stop pressed|released
 unplug                   plug                     restart
+certificate FILE         write this rig's calibration certificate
 status                   help                     quit`;
 
 /** One line typed by a person: does it and says what happened; null = leave. */

@@ -23,6 +23,8 @@ export function serveParent(): void {
       (error: unknown) => reply({ id: request.id, ok: false, error: faultOf(error) }),
     );
   });
+  // A terminal's Ctrl-C reaches the whole group: who started the rig decides, and stops the carriage over the line.
+  for (const signal of ['SIGINT', 'SIGHUP'] as const) process.on(signal, () => undefined);
   process.on('disconnect', () => {
     (rig?.close() ?? Promise.resolve()).finally(() => process.exit(0));
   });

@@ -99,14 +99,16 @@ function askOver(child: ChildProcess): (question: Question) => Promise<unknown> 
       asker.reject(new RigProcessError({ code: 'rigProcessGone', message, userFixable: false }));
     waiting.clear();
   };
-  child.on('exit', (code, signal) => gone(`The virtual rig's process has ended (${signal ?? `exit code ${code}`}).`));
+  child.on('exit', (code, signal) =>
+    gone(`The virtual rig's process has ended (${signal ?? `exit code ${code}`}). Start a virtual rig again.`),
+  );
   child.on('error', (error) => gone(`The virtual rig's process could not be started: ${error.message}.`));
   return (question) =>
     new Promise((resolve, reject) => {
       const id = nextId++;
       waiting.set(id, { resolve, reject });
       const request: RigRequest = { id, ...question };
-      if (!child.connected) gone("The virtual rig's process has ended.");
+      if (!child.connected) gone("The virtual rig's process has ended. Start a virtual rig again.");
       else
         child.send(request, (error) => {
           if (error) gone(`The virtual rig's process does not listen: ${error.message}.`);

@@ -4,9 +4,9 @@ import { type Command, Option } from 'commander';
 import type { FindQuery } from '../contract/commands.ts';
 import type { RunSummary } from '../contract/records.ts';
 import { exitCodes } from './exit-codes.ts';
-import { isoDate, shared } from './options.ts';
+import { isoDate, shared, shortName } from './options.ts';
 import { withCore } from './session.ts';
-import { bar } from './terminal.ts';
+import { bar, visible } from './terminal.ts';
 
 interface QueryOptions {
   readonly serial?: string;
@@ -36,17 +36,23 @@ export function archiveCommands(program: Command, finish: (code: number) => void
     .action(async (serial: string, _options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
       finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          const runs = await client.call('runs.ofSerial', { serial });
-          if (runs.length === 0) {
-            const near = await client.call('runs.find', { serialPart: serial, limit: 5 });
-            terminal.print(`No run of ${serial} in ${archivePath}.`);
-            if (near.runs.length > 0) terminal.print(`Did you mean: ${near.runs.map((run) => run.serial).join(', ')}?`);
-          }
-          for (const run of runs) terminal.print(summaryLine(run));
-          terminal.printJson(runs);
-          return exitCodes.done;
-        }),
+        await withCore(
+          archivePath,
+          terminal,
+          async ({ client }) => {
+            const runs = await client.call('runs.ofSerial', { serial });
+            if (runs.length === 0) {
+              const near = await client.call('runs.find', { serialPart: serial, limit: 50 });
+              const names = [...new Set(near.runs.map((run) => run.serial))].slice(0, 5);
+              terminal.print(`No run of ${visible(serial)} in ${archivePath}.`);
+              if (names.length > 0) terminal.print(`Did you mean: ${names.join(', ')}?`);
+            }
+            for (const run of runs) terminal.print(summaryLine(run));
+            terminal.printJson(runs);
+            return exitCodes.done;
+          },
+          { mustExist: true },
+        ),
       );
     });
 
@@ -59,9 +65,9 @@ export function archiveCommands(program: Command, finish: (code: number) => void
         .default('runs'),
     )
     .option('--serial <part>', 'serials that contain this')
-    .option('--batch <batch>', 'one batch')
+    .option('--batch <batch>', 'one batch', shortName)
     .addOption(new Option('--verdict <word>', 'one verdict').choices(['pass', 'doubt', 'fail', 'void']))
-    .option('--law <id>', 'one law')
+    .option('--law <id>', 'one law', shortName)
     .option('--from <date>', 'started on or after', isoDate)
     .option('--to <date>', 'started before', isoDate)
     .action(
@@ -73,15 +79,17 @@ export function archiveCommands(program: Command, finish: (code: number) => void
         const { archivePath, terminal } = shared(command);
         const path = resolve(file);
         finish(
-          await withCore(archivePath, terminal, async ({ client }) => {
-            client.onEvent((event) => {
-              if (event.kind === 'transfer') terminal.progress(`${bar(event.fraction)} writing ${path}`);
-            });
-            const written = await client.call('export.write', { query: asQuery(options), what: options.what, path });
-            terminal.print(`Wrote ${written.runs} runs (${written.bytes} bytes) to ${path}`);
-            terminal.printJson({ path, ...written });
-            return exitCodes.done;
-          }),
+          await withCore(
+            archivePath,
+            terminal,
+            async ({ client }) => {
+              const written = await client.call('export.write', { query: asQuery(options), what: options.what, path });
+              terminal.print(`Wrote ${written.runs} runs (${written.bytes} bytes) to ${path}`);
+              terminal.printJson({ path, ...written });
+              return exitCodes.done;
+            },
+            { mustExist: true },
+          ),
         );
       },
     );
@@ -93,15 +101,20 @@ export function archiveCommands(program: Command, finish: (code: number) => void
       const { archivePath, terminal } = shared(command);
       const path = resolve(file);
       finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          client.onEvent((event) => {
-            if (event.kind === 'transfer') terminal.progress(`${bar(event.fraction)} copying to ${path}`);
-          });
-          const { bytes, runs } = await client.call('archive.backup', { path });
-          terminal.print(`Backed up ${archivePath} to ${path} (${runs} runs, ${bytes} bytes, checked).`);
-          terminal.printJson({ path, runs, bytes });
-          return exitCodes.done;
-        }),
+        await withCore(
+          archivePath,
+          terminal,
+          async ({ client }) => {
+            client.onEvent((event) => {
+              if (event.kind === 'transfer') terminal.progress(`${bar(event.fraction)} copying to ${path}`);
+            });
+            const { bytes, runs } = await client.call('archive.backup', { path });
+            terminal.print(`Backed up ${archivePath} to ${path} (${runs} runs, ${bytes} bytes, checked).`);
+            terminal.printJson({ path, runs, bytes });
+            return exitCodes.done;
+          },
+          { mustExist: true },
+        ),
       );
     });
 }

@@ -1,14 +1,14 @@
 /** `demo`: a batch of virtual faders over a real serial line, from nothing to a report, without a screen. */
-import { mkdir } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import type { CoreClient } from '../contract/client.ts';
 import { verdictTable } from '../report/verdict-table.ts';
+import { diskWords, makeFolder } from '../station/disk.ts';
 import { exitCodes } from './exit-codes.ts';
 import { measureOne, stopOnInterrupt } from './measuring.ts';
-import { positiveNumber, share, shared, wholeNumber } from './options.ts';
-import { withCore } from './session.ts';
-import { bar, spokenTime, type Terminal } from './terminal.ts';
+import { batchSize, share, shared, shortName, timeFactor, wholeNumber } from './options.ts';
+import { complain, UsageError, withCore } from './session.ts';
+import { bar, pasteable, spokenTime, type Terminal } from './terminal.ts';
 
 interface DemoOptions {
   readonly size: number;
@@ -19,27 +19,42 @@ interface DemoOptions {
   readonly out?: string;
 }
 
+interface DemoPlaces {
+  readonly archivePath: string;
+  readonly reportPath: string;
+}
+
 export function demoCommand(program: Command, finish: (code: number) => void): void {
   program
     .command('demo')
     .description('measure a batch of virtual faders over a serial line and write a report; needs no hardware')
-    .option('--size <number>', 'number of faders', wholeNumber, 24)
+    .option('--size <number>', 'number of faders', batchSize, 24)
     .option('--seed <number>', 'seed of the population', wholeNumber, 2026)
-    .option('--law <id>', 'the law they are measured against', 'PF-104')
+    .option('--law <id>', 'the law they are measured against', shortName, 'PF-104')
     .option('--fault-share <share>', 'share of faders with a seeded fault', share, 0.25)
-    .option('--time-factor <factor>', 'how many times faster than life the virtual rig runs', positiveNumber, 12)
+    .option('--time-factor <factor>', 'how many times faster than life the virtual rig runs', timeFactor, 12)
     .option('--out <folder>', 'where database and report go (default: out/demo-<date and time>)')
     .action(async (options: DemoOptions, command: Command) => {
-      const { terminal } = shared(command);
+      const { terminal, archivePath, isArchiveGiven } = shared(command);
       const startedAt = new Date();
       const folder = resolve(
         options.out ?? join('out', `demo-${startedAt.toISOString().slice(0, 19).replace(/[:T]/g, '-')}`),
       );
-      await mkdir(folder, { recursive: true });
+      const places = {
+        archivePath: isArchiveGiven ? archivePath : join(folder, 'bench.sqlite'),
+        reportPath: join(folder, 'report.html'),
+      };
+      try {
+        makeFolder(folder);
+      } catch (error) {
+        const refusal = new UsageError(
+          `Cannot make the folder ${folder}: ${diskWords(error)}. Give another with --out.`,
+        );
+        finish(complain(refusal, terminal));
+        return;
+      }
       finish(
-        await withCore(join(folder, 'bench.sqlite'), terminal, ({ client }) =>
-          measureBatch(client, terminal, options, folder),
-        ),
+        await withCore(places.archivePath, terminal, ({ client }) => measureBatch(client, terminal, options, places)),
       );
     });
 }
@@ -48,7 +63,7 @@ async function measureBatch(
   client: CoreClient,
   terminal: Terminal,
   options: DemoOptions,
-  folder: string,
+  places: DemoPlaces,
 ): Promise<number> {
   const guard = stopOnInterrupt(client, terminal);
   const began = performance.now();
@@ -61,47 +76,68 @@ async function measureBatch(
       faultShare: options.faultShare,
       timeFactor: options.timeFactor,
     });
-    const batch = `DEMO-${options.seed}`;
+    const batch = await unusedBatch(client, `DEMO-${options.seed}`);
     terminal.print(
       `A virtual rig on ${path}, ${options.timeFactor} times faster than life; ${serials.length} faders of Tollgate Film Works against law ${options.law}.`,
     );
     const runIds: string[] = [];
     for (const [index, serial] of serials.entries()) {
-      if (guard.interrupted()) return exitCodes.interrupted;
+      if (guard.interrupted()) break;
       const left =
         index === 0 ? '' : `, ${spokenTime(((performance.now() - began) / index) * (serials.length - index))} left`;
       const prefix = `${index + 1} of ${serials.length}${left}  `;
       const request = { serial, operator: 'KD', lawId: options.law, batch, job: 'goodsIn' } as const;
-      const { summary } = await measureOne(client, request, terminal, prefix);
+      const { summary } = await measureOne(client, request, terminal, { guard, prefix });
       runIds.push(summary.runId);
       if (!terminal.live) terminal.print(`${bar((index + 1) / serials.length)} ${summary.serial}  ${summary.verdict}`);
     }
-    return await conclude(client, terminal, { batch, runIds, folder, law: options.law });
+    if (guard.interrupted()) {
+      terminal.print(`Interrupted after ${runIds.length} of ${serials.length}. Database  ${places.archivePath}`);
+      terminal.printJson({ interrupted: true, database: places.archivePath, runs: runIds });
+      return exitCodes.interrupted;
+    }
+    return await conclude(client, terminal, { batch, runIds, places, law: options.law });
   } finally {
     guard.off();
   }
 }
 
+/** A second demo into the same database is a batch of its own. */
+async function unusedBatch(client: CoreClient, name: string): Promise<string> {
+  for (let count = 1; ; count += 1) {
+    const batch = count === 1 ? name : `${name}-${count}`;
+    const { runs } = await client.call('runs.find', { batch, limit: 1 });
+    if (runs.length === 0) return batch;
+  }
+}
+
+interface MeasuredBatch {
+  readonly batch: string;
+  readonly runIds: readonly string[];
+  readonly places: DemoPlaces;
+  readonly law: string;
+}
+
 async function conclude(
   client: CoreClient,
   terminal: Terminal,
-  { batch, runIds, folder, law }: { batch: string; runIds: readonly string[]; folder: string; law: string },
+  { batch, runIds, places, law }: MeasuredBatch,
 ): Promise<number> {
+  const { archivePath, reportPath } = places;
   const runs = await Promise.all(runIds.map((runId) => client.call('run.read', { runId })));
   const laws = await client.call('law.list', {});
   const lawData = laws.find(({ data }) => data.id === law)?.data;
-  const path = join(folder, 'report.html');
-  const { nextSentence } = await client.call('report.write', { batch, path, title: `Batch ${batch}` });
+  const { nextSentence } = await client.call('report.write', { batch, path: reportPath, title: `Batch ${batch}` });
   if (lawData !== undefined) terminal.print(verdictTable(runs, lawData, { colour: terminal.live }));
-  terminal.print(`Database  ${join(folder, 'bench.sqlite')}`);
-  terminal.print(`Report    ${path}`);
+  terminal.print(`Database  ${archivePath}`);
+  terminal.print(`Report    ${reportPath}`);
   terminal.print(
-    `Find one  npm run faderwright -- --archive ${join(folder, 'bench.sqlite')} fader ${runs[0]?.serial ?? 'SERIAL'}`,
+    `Find one  npm run faderwright -- --archive ${pasteable(archivePath)} fader ${runs[0]?.serial ?? 'SERIAL'}`,
   );
   terminal.print(`Next      ${nextSentence}`);
   terminal.printJson({
-    folder,
-    report: path,
+    database: archivePath,
+    report: reportPath,
     nextSentence,
     verdicts: runs.map(({ serial, verdict, verdictReason }) => ({ serial, verdict, verdictReason })),
   });

@@ -1,8 +1,15 @@
 /** `doctor`: looks at ports, permissions, database and runtime, and says what to do about each. */
 import type { Command } from 'commander';
-import { exitCodes } from './exit-codes.ts';
+import type { DoctorLine } from '../contract/commands.ts';
+import { toErrorData } from '../contract/errors.ts';
+import { launchCore } from '../core/launch.ts';
+import { programVersion } from '../core/version.ts';
+import { VirtualRigDoor } from '../core/virtual-rig.ts';
+import { examineWithoutArchive } from '../station/doctor.ts';
+import { exitCodeFor, exitCodes } from './exit-codes.ts';
 import { shared } from './options.ts';
-import { withCore } from './session.ts';
+import { complain } from './session.ts';
+import { type Terminal, visible } from './terminal.ts';
 
 const marks = { good: '●', attention: '◐', bad: '■' } as const;
 
@@ -12,19 +19,47 @@ export function doctorCommand(program: Command, finish: (code: number) => void):
     .description('look at ports, permissions, database and runtime; say what is wrong and what to do')
     .action(async (_options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
-      finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          const lines = await client.call('doctor', {});
-          for (const { state, subject, text, remedy } of lines) {
-            terminal.print(`${marks[state]} ${state.padEnd(9)} ${subject.padEnd(12)} ${text}`);
-            if (remedy !== null) terminal.print(`${' '.repeat(25)}do: ${remedy}`);
-          }
-          terminal.printJson(lines);
-          if (!lines.some((line) => line.state === 'bad')) return exitCodes.done;
-          return lines.some((line) => line.state === 'bad' && line.subject === 'database')
-            ? exitCodes.archive
-            : exitCodes.rig;
-        }),
-      );
+      const core = launchCore({ archivePath });
+      try {
+        const reason = await core.client.ready.then(
+          () => null,
+          (error: unknown) => error,
+        );
+        finish(
+          reason === null
+            ? show(await core.client.call('doctor', {}), terminal)
+            : await withoutArchive(reason, archivePath, terminal),
+        );
+      } catch (error) {
+        finish(complain(error, terminal));
+      } finally {
+        await core.stop();
+      }
     });
+}
+
+/** A database that cannot be opened is when a doctor is called; everything else is looked at all the same. */
+async function withoutArchive(reason: unknown, archivePath: string, terminal: Terminal): Promise<number> {
+  const { code, message } = toErrorData(reason);
+  if (exitCodeFor(code) !== exitCodes.archive) return complain(reason, terminal);
+  const lines = await examineWithoutArchive(archivePath, message, {
+    programVersion,
+    node: process.versions.node,
+    platform: `${process.platform} ${process.arch}`,
+    ptyProblem: await new VirtualRigDoor(
+      () => new Date(),
+      () => {},
+    ).ptyProblem(),
+  });
+  return show(lines, terminal);
+}
+
+function show(lines: readonly DoctorLine[], terminal: Terminal): number {
+  for (const { state, subject, text, remedy } of lines) {
+    terminal.print(visible(`${marks[state]} ${state.padEnd(9)} ${subject.padEnd(12)} ${text}`));
+    if (remedy !== null) terminal.print(visible(`${' '.repeat(25)}do: ${remedy}`));
+  }
+  terminal.printJson(lines);
+  if (lines.some((line) => line.state === 'bad' && line.subject === 'database')) return exitCodes.archive;
+  return lines.some((line) => line.state === 'bad') ? exitCodes.rig : exitCodes.done;
 }

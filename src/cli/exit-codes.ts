@@ -1,4 +1,4 @@
-/** What the command line's exit codes mean; printed by `faderwright help exit-codes` and in the user guide. */
+/** What the command line's exit codes mean; printed by `faderwright --help` and in docs/command-line.md. */
 export const exitCodes = {
   done: 0,
   defect: 1,
@@ -21,12 +21,94 @@ export const exitCodeTable: readonly (readonly [number, string])[] = [
   [exitCodes.interrupted, 'interrupted from the keyboard; the carriage was stopped'],
 ];
 
-/** The exit code that belongs to an error code such as `rig.lineLost` or `archive.newer`. */
+/** Every error code of the program that can reach the command line, by what it means to whoever called. */
+const codesByMeaning: Readonly<Record<'defect' | 'usage' | 'rig' | 'archive' | 'interrupted', readonly string[]>> = {
+  defect: [
+    'defect',
+    'core.gone',
+    'contract.shape',
+    'law.domain',
+    'reportAssetMissing',
+    'runState',
+    'archiveAppendOnly',
+    'archiveClosed',
+    'archiveDefect',
+    'duplicateRun',
+    'notPlainData',
+    'runRefused',
+    'unknownReference',
+    'wireFormat',
+    'wireFields',
+    'wireLimits',
+    'virtualClockIdle',
+  ],
+  usage: [
+    'usage',
+    'badQuery',
+    'calibration.refused',
+    'faderUnknown',
+    'law.file',
+    'law.invalid',
+    'law.unknown',
+    'parameterFile',
+    'request.busy',
+    'request.emptyBatch',
+    'request.fileExists',
+    'request.fileUnwritable',
+    'request.nothingRunning',
+    'request.unknownRun',
+    'request.virtualRig',
+    'archiveFileExists',
+    'revisionFrozen',
+    'rigLawFile',
+    'serialNumberMalformed',
+  ],
+  rig: [
+    'rig.absent',
+    'refused',
+    'lineLost',
+    'noAnswer',
+    'incompatibleRig',
+    'portBusy',
+    'portPermission',
+    'portMissing',
+    'portUnusable',
+    'meterData',
+    'interlockOpen',
+    'rigNotReady',
+    'planRefused',
+    'stall',
+    'silenceStop',
+    'rigRestarted',
+    'ptyUnavailable',
+    'rigMoving',
+    'rigProcessGone',
+  ],
+  archive: [
+    'archive.folder',
+    'archiveRuntime',
+    'archiveNotFound',
+    'archiveNewer',
+    'archiveDamaged',
+    'notAnArchive',
+    'archiveBusy',
+    'archiveFolder',
+    'archiveFull',
+    'archiveStorage',
+  ],
+  interrupted: ['cancelled', 'stopRequested', 'operatorDeclined'],
+};
+
+const meaningOf = new Map(
+  Object.entries(codesByMeaning).flatMap(([meaning, codes]) =>
+    codes.map((code) => [code, exitCodes[meaning as keyof typeof codesByMeaning]] as const),
+  ),
+);
+
+/** Every error code with an exit code of its own; a code that is not here is a defect. */
+export const knownErrorCodes: ReadonlySet<string> = new Set(meaningOf.keys());
+
+/** The exit code that belongs to an error code such as `lineLost` or `archiveNewer`. */
 export function exitCodeFor(errorCode: string): number {
-  const room = errorCode.split('.')[0];
-  if (room === 'rig' || room === 'port' || room === 'line') return exitCodes.rig;
-  if (room === 'archive') return exitCodes.archive;
-  if (room === 'usage' || room === 'law' || room === 'calibration' || room === 'serial' || room === 'request')
-    return exitCodes.usage;
-  return exitCodes.defect;
+  return meaningOf.get(errorCode) ?? exitCodes.defect;
 }

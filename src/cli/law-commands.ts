@@ -1,31 +1,14 @@
 /** `law check`, `law list`, `law add`. */
-import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import type { Command } from 'commander';
 import { exitCodes } from './exit-codes.ts';
-import { shared } from './options.ts';
+import { shared, shortName } from './options.ts';
+import { readNamedFile } from './read-file.ts';
 import { UsageError, withCore } from './session.ts';
 
-const largestLawFile = 1_000_000;
-
+/** Undecodable bytes become a mark that the law's own reader refuses with its line. */
 async function readLawFile(path: string): Promise<string> {
-  let bytes: Buffer;
-  try {
-    bytes = await readFile(path);
-  } catch (error) {
-    throw new UsageError(
-      `Cannot read ${path}: ${error instanceof Error ? error.message : String(error)}. Check the name.`,
-      {
-        cause: error,
-      },
-    );
-  }
-  if (bytes.length > largestLawFile) {
-    throw new UsageError(
-      `${path} has ${bytes.length} bytes; a law file has at most ${largestLawFile}. Is it the right file?`,
-    );
-  }
-  return new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+  return new TextDecoder('utf-8', { ignoreBOM: true }).decode(await readNamedFile(path));
 }
 
 export function lawCommands(program: Command, finish: (code: number) => void): void {
@@ -62,7 +45,7 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
   law
     .command('add <file>')
     .description('check a law file and keep it; a revision once kept is never changed')
-    .option('--base <id>', 'for a file of points: the law whose next revision they become')
+    .option('--base <id>', 'for a file of points: the law whose next revision they become', shortName)
     .action(async (file: string, { base }: { base?: string }, command: Command) => {
       const { archivePath, terminal } = shared(command);
       finish(

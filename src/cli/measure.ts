@@ -3,9 +3,10 @@ import { createInterface } from 'node:readline';
 import { type Command, Option } from 'commander';
 import type { CoreClient } from '../contract/client.ts';
 import type { MeasureRequest } from '../contract/commands.ts';
-import { exitCodes } from './exit-codes.ts';
-import { exitCodeOf, type Measured, measureOne, stopOnInterrupt } from './measuring.ts';
-import { positiveNumber, share, shared, wholeNumber } from './options.ts';
+import { type ErrorData, toErrorData } from '../contract/errors.ts';
+import { exitCodeFor, exitCodes } from './exit-codes.ts';
+import { exitCodeOf, type InterruptGuard, type Measured, measureOne, stopOnInterrupt } from './measuring.ts';
+import { batchSize, initials, share, shared, shortName, timeFactor, wholeNumber } from './options.ts';
 import { UsageError, withCore } from './session.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -31,39 +32,38 @@ export function measureCommand(program: Command, finish: (code: number) => void)
     .option('--port <path>', 'serial port of the rig (see: faderwright rig list)')
     .option('--virtual', 'use a virtual rig instead; every result is marked so', false)
     .option('--serial <serial>', 'serial of the fader in the clamp')
-    .requiredOption('--operator <initials>', 'who measures')
-    .option('--law <id>', 'the law, newest revision', 'PF-104')
-    .option('--batch <batch>', 'batch or lot the fader belongs to')
+    .requiredOption('--operator <initials>', 'who measures', initials)
+    .option('--law <id>', 'the law, newest revision', shortName, 'PF-104')
+    .option('--batch <batch>', 'batch or lot the fader belongs to', shortName)
     .addOption(
       new Option('--job <job>', 'what the measurement is for')
         .choices(['measure', 'trim', 'goodsIn', 'retest'])
         .default('measure'),
     )
     .option('--seed <number>', 'virtual rig: seed of the population', wholeNumber, 1)
-    .option('--size <number>', 'virtual rig: number of faders', wholeNumber, 24)
+    .option('--size <number>', 'virtual rig: number of faders', batchSize, 24)
     .addOption(
       new Option('--finish <finish>', 'virtual rig: finished or untrimmed faders')
         .choices(['delivered', 'raw'])
         .default('delivered'),
     )
     .option('--fault-share <share>', 'virtual rig: share of faders with a seeded fault', share, 0.15)
-    .option('--time-factor <factor>', 'virtual rig: how many times faster than life', positiveNumber, 1)
+    .option('--time-factor <factor>', 'virtual rig: how many times faster than life', timeFactor, 1)
     .action(async (options: MeasureOptions, command: Command) => {
       const { archivePath, terminal } = shared(command);
-      finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          if (options.virtual === (options.port !== undefined)) {
-            throw new UsageError('Say where the rig is: either --port PATH (see: faderwright rig list) or --virtual.');
-          }
-          const known = options.virtual ? await startVirtual(client, options) : null;
-          if (options.port !== undefined) await client.call('rig.connect', { path: options.port });
-          return measureAll(client, terminal, options, known);
-        }),
-      );
+      finish(await withCore(archivePath, terminal, ({ client }) => measureAll(client, terminal, options)));
     });
 }
 
-async function startVirtual(client: CoreClient, options: MeasureOptions): Promise<readonly string[]> {
+/** Connects the rig that was asked for. @returns serials of the virtual batch; null = a rig on a port */
+async function takeRig(client: CoreClient, options: MeasureOptions): Promise<readonly string[] | null> {
+  if (options.virtual === (options.port !== undefined)) {
+    throw new UsageError('Say where the rig is: either --port PATH (see: faderwright rig list) or --virtual.');
+  }
+  if (options.port !== undefined) {
+    await client.call('rig.connect', { path: options.port });
+    return null;
+  }
   const { serials } = await client.call('virtual.start', {
     seed: options.seed,
     size: options.size,
@@ -75,26 +75,45 @@ async function startVirtual(client: CoreClient, options: MeasureOptions): Promis
   return serials;
 }
 
-async function measureAll(
-  client: CoreClient,
-  terminal: Terminal,
-  options: MeasureOptions,
-  virtualSerials: readonly string[] | null,
-): Promise<number> {
+/** One serial that was not measured, and why. */
+interface Refused {
+  readonly serial: string;
+  readonly error: ErrorData;
+}
+
+async function measureAll(client: CoreClient, terminal: Terminal, options: MeasureOptions): Promise<number> {
   const guard = stopOnInterrupt(client, terminal);
-  const results: Measured[] = [];
+  const results: (Measured | Refused)[] = [];
+  const codes: number[] = [];
   try {
-    for await (const serial of serialsToMeasure(options, terminal, virtualSerials)) {
-      const measured = await measureOne(client, requestFor(serial, options), terminal);
-      results.push(measured);
-      report(measured, terminal);
-      if (guard.interrupted()) return exitCodes.interrupted;
+    const virtualSerials = await takeRig(client, options);
+    if (options.serial === undefined && !guard.interrupted()) invite(terminal, virtualSerials);
+    for await (const serial of serialsToMeasure(options, guard)) {
+      try {
+        const measured = await measureOne(client, requestFor(serial, options), terminal, { guard });
+        results.push(measured);
+        codes.push(exitCodeOf(measured.summary.verdict));
+        report(measured, terminal);
+      } catch (caught) {
+        // A misread label or a rig that has gone is no reason to send the operator back to the shell.
+        const error = toErrorData(caught);
+        const code = exitCodeFor(error.code);
+        if (code === exitCodes.defect || code === exitCodes.archive) throw caught;
+        results.push({ serial, error });
+        codes.push(code);
+        terminal.tellOf(error);
+      }
+      if (guard.interrupted()) break;
     }
   } finally {
     guard.off();
   }
+  if (guard.interrupted()) codes.push(exitCodes.interrupted);
+  else if (results.length === 0) {
+    throw new UsageError('No serial was given, so nothing was measured. Scan one, type one, or give --serial.');
+  }
   terminal.printJson(results);
-  return Math.max(exitCodes.done, ...results.map(({ summary }) => exitCodeOf(summary.verdict)));
+  return Math.max(...codes);
 }
 
 const requestFor = (serial: string, options: MeasureOptions): MeasureRequest => ({
@@ -105,18 +124,18 @@ const requestFor = (serial: string, options: MeasureOptions): MeasureRequest => 
   job: options.job,
 });
 
-async function* serialsToMeasure(
-  options: MeasureOptions,
-  terminal: Terminal,
-  virtualSerials: readonly string[] | null,
-): AsyncGenerator<string> {
+function invite(terminal: Terminal, virtualSerials: readonly string[] | null): void {
+  if (virtualSerials !== null) terminal.print(`Virtual faders: ${virtualSerials[0]} ... ${virtualSerials.at(-1)}`);
+  terminal.print('Clamp a fader, close the guard, then scan or type its serial and press Enter. An empty line ends.');
+}
+
+async function* serialsToMeasure(options: MeasureOptions, { signal }: InterruptGuard): AsyncGenerator<string> {
+  if (signal.aborted) return;
   if (options.serial !== undefined) {
     yield options.serial;
     return;
   }
-  if (virtualSerials !== null) terminal.print(`Virtual faders: ${virtualSerials[0]} ... ${virtualSerials.at(-1)}`);
-  terminal.print('Clamp a fader, close the guard, then scan or type its serial and press Enter. An empty line ends.');
-  for await (const line of createInterface({ input: process.stdin })) {
+  for await (const line of createInterface({ input: process.stdin, signal })) {
     if (line.trim() === '') return;
     yield line.trim();
   }

@@ -16,15 +16,18 @@ export async function measureOne(
   client: CoreClient,
   request: MeasureRequest,
   terminal: Terminal,
-  prefix = '',
+  { guard, prefix = '' }: { readonly guard: InterruptGuard; readonly prefix?: string },
 ): Promise<Measured> {
   const stopListening = client.onEvent((event) => {
+    if (event.kind === 'ask') terminal.tell(`Waiting: ${event.question}`);
     if (event.kind !== 'snapshot' || event.snapshot.run === null) return;
     const { fraction, doing, timeLeftMs } = event.snapshot.run;
     terminal.progress(`${prefix}${bar(fraction)} ${request.serial}  ${spokenTime(timeLeftMs)} left  ${doing}`);
   });
   try {
     const { runId, attempt } = await client.call('run.start', request);
+    // An interruption that came before the run did has stopped nothing yet.
+    if (guard.interrupted()) await client.call('run.stop', {}).catch(() => {});
     const { summary, nextStep } = await client.call('run.wait', { runId });
     return { summary, nextStep, attempt };
   } finally {
@@ -38,26 +41,38 @@ export function exitCodeOf(verdict: RunSummary['verdict']): number {
   return verdict === 'void' ? exitCodes.void : exitCodes.notPass;
 }
 
+export interface InterruptGuard {
+  readonly interrupted: () => boolean;
+  /** Fires at the first interruption. */
+  readonly signal: AbortSignal;
+  off(): void;
+}
+
+const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+/** One key press may come twice: from the terminal, and handed on by npm or by the older Node that started this one. */
+const onePressMs = 500;
+
 /** Ctrl-C stops the carriage and records the run as stopped; a second one ends the program at once. */
-export function stopOnInterrupt(
-  client: CoreClient,
-  terminal: Terminal,
-): { readonly interrupted: () => boolean; off(): void } {
-  let count = 0;
+export function stopOnInterrupt(client: CoreClient, terminal: Terminal): InterruptGuard {
+  const first = new AbortController();
+  let firstAtMs = 0;
   const onSignal = (): void => {
-    count += 1;
-    if (count > 1) process.exit(exitCodes.interrupted);
-    terminal.print('Stopping the carriage ... (this is not an emergency stop; Ctrl-C again leaves at once)');
+    if (first.signal.aborted) {
+      if (performance.now() - firstAtMs > onePressMs) process.exit(exitCodes.interrupted);
+      return;
+    }
+    firstAtMs = performance.now();
+    terminal.tell('Stopping the carriage ... (this is not an emergency stop; Ctrl-C again leaves at once)');
+    first.abort();
     // Nothing in motion is a fine reason for a refused stop; anything else shows in the run's own end.
     client.call('run.stop', {}).catch(() => {});
   };
-  process.on('SIGINT', onSignal);
-  process.on('SIGTERM', onSignal);
+  for (const signal of signals) process.on(signal, onSignal);
   return {
-    interrupted: () => count > 0,
+    interrupted: () => first.signal.aborted,
+    signal: first.signal,
     off() {
-      process.off('SIGINT', onSignal);
-      process.off('SIGTERM', onSignal);
+      for (const signal of signals) process.off(signal, onSignal);
     },
   };
 }

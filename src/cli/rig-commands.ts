@@ -1,10 +1,12 @@
 /** `rig list`, `rig certificate`, `rig calibrations`. */
-import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
+import { shapeInWords } from '../contract/errors.ts';
 import { calibration } from '../contract/records.ts';
 import { exitCodes } from './exit-codes.ts';
 import { shared } from './options.ts';
+import { readNamedFile } from './read-file.ts';
 import { UsageError, withCore } from './session.ts';
+import { visible } from './terminal.ts';
 
 export function rigCommands(program: Command, finish: (code: number) => void): void {
   const rig = program.command('rig').description('the rig: ports and calibration');
@@ -24,7 +26,7 @@ export function rigCommands(program: Command, finish: (code: number) => void): v
           }
           for (const port of ports) {
             const what = [port.vendor, port.product, port.serial].filter((text) => text !== null).join(', ');
-            terminal.print(`${port.path.padEnd(20)} ${what === '' ? 'maker unknown' : what}`);
+            terminal.print(visible(`${port.path.padEnd(20)} ${what === '' ? 'maker unknown' : what}`));
             if (port.problem !== null) terminal.print(`${' '.repeat(21)}${port.problem}`);
           }
           terminal.printJson(ports);
@@ -61,7 +63,7 @@ export function rigCommands(program: Command, finish: (code: number) => void): v
           const history = await client.call('rig.calibrations', { rigSerial });
           if (history.length === 0) {
             terminal.print(
-              `No calibration of ${rigSerial} is kept; its results are void until one is: faderwright rig certificate FILE.`,
+              `No calibration of ${visible(rigSerial)} is kept; its results are void until one is: faderwright rig certificate FILE.`,
             );
           }
           for (const one of history) {
@@ -77,29 +79,19 @@ export function rigCommands(program: Command, finish: (code: number) => void): v
 }
 
 async function readCertificate(file: string) {
-  let text: string;
-  try {
-    text = await readFile(file, 'utf8');
-  } catch (error) {
-    throw new UsageError(
-      `Cannot read ${file}: ${error instanceof Error ? error.message : String(error)}. Check the name.`,
-      {
-        cause: error,
-      },
-    );
-  }
   let raw: unknown;
   try {
-    raw = JSON.parse(text);
+    raw = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(await readNamedFile(file)));
   } catch (error) {
-    throw new UsageError(`${file} is not JSON: ${error instanceof Error ? error.message : String(error)}.`, {
-      cause: error,
-    });
+    if (error instanceof UsageError) throw error;
+    throw new UsageError(
+      `${file} is not JSON: ${error instanceof Error ? error.message : String(error)}. Is it the right file? The format of a certificate is in docs/calibration.md.`,
+      { cause: error },
+    );
   }
   const checked = calibration.safeParse(raw);
   if (checked.success) return checked.data;
-  const problems = checked.error.issues
-    .map((issue) => `${issue.path.join('.') || 'file'}: ${issue.message}`)
-    .join('; ');
-  throw new UsageError(`${file} is not a calibration certificate. ${problems}. The format is in docs/calibration.md.`);
+  throw new UsageError(
+    `${file} is not a calibration certificate. ${shapeInWords(checked.error)}. The format is in docs/calibration.md.`,
+  );
 }

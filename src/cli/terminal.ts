@@ -5,12 +5,20 @@ export interface Terminal {
   readonly json: boolean;
   /** True when progress may redraw its line and colour may be used. */
   readonly live: boolean;
+  /** A result for a person; nothing in JSON. */
   print(text: string): void;
   printJson(value: unknown): void;
+  /** Something the person at the bench must know now, in JSON too. */
+  tell(text: string): void;
   progress(text: string): void;
   endProgress(): void;
+  /** The command ends with this error. */
   complain(error: ErrorData): void;
+  /** The command goes on in spite of this error. */
+  tellOf(error: ErrorData): void;
 }
+
+const detailsShown = 40;
 
 export function openTerminal(json: boolean): Terminal {
   const live = process.stderr.isTTY === true && !json;
@@ -19,9 +27,21 @@ export function openTerminal(json: boolean): Terminal {
     if (drawn) process.stderr.write('\r\x1b[2K');
     drawn = false;
   };
+  const tell = (text: string): void => {
+    clear();
+    process.stderr.write(`${text}\n`);
+  };
+  const tellOf = ({ code, message, details }: ErrorData): void => {
+    tell(visible(message));
+    for (const detail of details.slice(0, detailsShown)) tell(`  - ${visible(detail)}`);
+    if (details.length > detailsShown) tell(`  ... and ${details.length - detailsShown} more`);
+    tell(`(${code})`);
+  };
   return {
     json,
     live,
+    tell,
+    tellOf,
     print(text) {
       clear();
       if (!json) process.stdout.write(`${text}\n`);
@@ -33,22 +53,26 @@ export function openTerminal(json: boolean): Terminal {
     progress(text) {
       if (!live) return;
       const width = process.stderr.columns ?? 80;
-      process.stderr.write(`\r\x1b[2K${text.slice(0, width - 1)}`);
+      process.stderr.write(`\r\x1b[2K${visible(text).slice(0, width - 1)}`);
       drawn = true;
     },
     endProgress: clear,
     complain(error) {
       clear();
-      if (json) {
-        process.stdout.write(`${JSON.stringify({ error }, null, 2)}\n`);
-        return;
-      }
-      process.stderr.write(`${error.message}\n`);
-      for (const detail of error.details.slice(0, 40)) process.stderr.write(`  - ${detail}\n`);
-      if (error.details.length > 40) process.stderr.write(`  ... and ${error.details.length - 40} more\n`);
-      process.stderr.write(`(${error.code})\n`);
+      if (json) process.stdout.write(`${JSON.stringify({ error }, null, 2)}\n`);
+      else tellOf(error);
     },
   };
+}
+
+/** Text from outside, unable to steer the terminal it is shown on. */
+export function visible(text: string): string {
+  return text.toWellFormed().replace(/[\p{Cc}\p{Cf}]/gu, (character) => (character === '\n' ? '\n' : '\u{FFFD}'));
+}
+
+/** A path as it may be pasted into a shell. */
+export function pasteable(path: string): string {
+  return /^[\w@%+=:,./\\-]+$/.test(path) ? path : `"${path.replace(/(["$`\\])/g, '\\$1')}"`;
 }
 
 /** `1 min 05 s`, `12 s`: time left as a person says it. */

@@ -1,6 +1,6 @@
 /** The caller's side of the contract. Everything that arrives is checked before it is believed. */
 import { type CommandInput, type CommandName, type CommandOutput, commands } from './commands.ts';
-import { ContractError, CoreError, CoreGoneError } from './errors.ts';
+import { ContractError, CoreError, CoreGoneError, shapeInWords } from './errors.ts';
 import { type Channel, fromCore } from './messages.ts';
 import type { CoreEvent } from './state.ts';
 
@@ -37,7 +37,7 @@ export function connectCore(channel: Channel): CoreClient {
   channel.onMessage((raw) => {
     const parsed = fromCore.safeParse(raw);
     if (!parsed.success) {
-      failAll(new ContractError('A message from the core', parsed.error.message));
+      failAll(new ContractError('A message from the core', shapeInWords(parsed.error)));
       return;
     }
     const message = parsed.data;
@@ -67,7 +67,7 @@ export function connectCore(channel: Channel): CoreClient {
     }
     const checked = commands[entry.name].output.safeParse(result.output);
     if (checked.success) entry.resolve(checked.data);
-    else entry.reject(new ContractError(`The answer to ${entry.name}`, checked.error.message));
+    else entry.reject(new ContractError(`The answer to ${entry.name}`, shapeInWords(checked.error)));
   }
 
   function failAll(error: Error): void {

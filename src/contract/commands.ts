@@ -4,39 +4,42 @@ import { calibration, job, lawData, runRecord, runSummary, verdictWord } from '.
 import { livePoint, snapshot } from './state.ts';
 
 const nothing = z.object({});
-const path = z.string().min(1);
+/** Far above anything a person or a scanner sends; what is longer is a defect and is not carried on. */
+const text = z.string().max(1_000);
+const name = text.min(1);
+const path = z.string().min(1).max(4_096);
 
 export const findQuery = z.object({
-  serialPart: z.string().optional(),
-  batch: z.string().optional(),
+  serialPart: text.optional(),
+  batch: text.optional(),
   verdict: verdictWord.optional(),
   /** ISO dates, inclusive from, exclusive to. */
-  from: z.string().optional(),
-  to: z.string().optional(),
-  lawId: z.string().optional(),
-  limit: z.number().int().positive().max(10_000).optional(),
+  from: text.optional(),
+  to: text.optional(),
+  lawId: text.optional(),
+  limit: z.number().int().positive().max(1_000).optional(),
   offset: z.number().int().nonnegative().optional(),
 });
 
 export const measureRequest = z.object({
-  serial: z.string().min(1),
-  operator: z.string().min(1),
-  lawId: z.string().min(1),
+  serial: name,
+  operator: name,
+  lawId: name,
   /** Absent = newest revision. */
   lawRevision: z.number().int().positive().optional(),
-  batch: z.string().min(1).nullable(),
+  batch: name.nullable(),
   job,
 });
 
 export const virtualRequest = z.object({
   seed: z.number().int().nonnegative(),
   size: z.number().int().positive().max(100_000),
-  lawId: z.string().min(1),
+  lawId: name,
   finish: z.enum(['delivered', 'raw']),
   faultShare: z.number().min(0).max(1),
   timeFactor: z.number().positive().max(1_000),
   corruptOneIn: z.number().int().nonnegative().optional(),
-  parametersFile: z.string().optional(),
+  parametersFile: path.optional(),
 });
 
 const portInfo = z.object({
@@ -109,7 +112,7 @@ export const commands = {
   'rig.ports': define(nothing, z.array(portInfo)),
   'rig.connect': define(z.object({ path }), nothing),
   'rig.disconnect': define(nothing, nothing),
-  'rig.calibrations': define(z.object({ rigSerial: z.string() }), z.array(calibration)),
+  'rig.calibrations': define(z.object({ rigSerial: text }), z.array(calibration)),
   'rig.storeCalibration': define(z.object({ calibration }), nothing),
   'virtual.start': define(virtualRequest, z.object({ path, serials: z.array(z.string()) })),
   'virtual.load': define(z.object({ index: z.number().int().nonnegative() }), z.object({ serial: z.string() })),
@@ -140,7 +143,7 @@ export const commands = {
   /** Makes and keeps a calibration from gauges, dividers or both; what is not given is taken from the active one. */
   'calibrate.store': define(
     z.object({
-      operator: z.string().min(1),
+      operator: name,
       gauges: z.tuple([gaugeMark, gaugeMark]).nullable(),
       dividers: z.array(dividerReading).nullable(),
       validDays: z.number().int().positive().max(730),
@@ -151,21 +154,21 @@ export const commands = {
   'settings.write': define(stationSettings.partial(), stationSettings),
   'run.start': define(measureRequest, z.object({ runId: z.string(), attempt: z.number().int() })),
   /** Resolves when the run is on disk. */
-  'run.wait': define(z.object({ runId: z.string() }), z.object({ summary: runSummary, nextStep: z.string() })),
+  'run.wait': define(z.object({ runId: text }), z.object({ summary: runSummary, nextStep: z.string() })),
   /** A run that waits for clamp, guard or emergency stop goes on by itself when they hold. */
   'run.pause': define(nothing, nothing),
   'run.resume': define(nothing, nothing),
   'run.stop': define(nothing, nothing),
   /** What the newest run has read so far, for a window that was loaded anew in the middle of it. */
   'run.livePoints': define(nothing, z.object({ points: z.array(livePoint) })),
-  'run.read': define(z.object({ runId: z.string() }), runRecord),
+  'run.read': define(z.object({ runId: text }), runRecord),
   'runs.find': define(findQuery, z.object({ runs: z.array(runSummary), total: z.number().int() })),
   'runs.lastPieces': define(z.object({ count: z.number().int().positive().max(200) }), z.array(runSummary)),
-  'runs.ofSerial': define(z.object({ serial: z.string() }), z.array(runSummary)),
+  'runs.ofSerial': define(z.object({ serial: text }), z.array(runSummary)),
   'law.list': define(nothing, z.array(lawInfo)),
   /** A file of points alone becomes the next revision of the base law when one is named; without one it is only checked. */
   'law.check': define(
-    z.object({ name: z.string(), text: z.string(), baseLawId: z.string().nullable() }),
+    z.object({ name: text, text: z.string().max(2_000_000), baseLawId: text.nullable() }),
     z.discriminatedUnion('kind', [
       z.object({ kind: z.literal('law'), law: lawData }),
       z.object({ kind: z.literal('points'), points: z.number().int(), marks: z.number().int() }),
@@ -173,11 +176,11 @@ export const commands = {
   ),
   /** The text of a law as a file: whole (JSON) or its points and marks (CSV). */
   'law.asFile': define(
-    z.object({ id: z.string(), revision: z.number().int(), form: z.enum(['json', 'csv']) }),
+    z.object({ id: text, revision: z.number().int(), form: z.enum(['json', 'csv']) }),
     z.object({ name: z.string(), text: z.string() }),
   ),
   'law.whereUsed': define(
-    z.object({ id: z.string(), revision: z.number().int() }),
+    z.object({ id: text, revision: z.number().int() }),
     z.object({
       runs: z.number().int(),
       serials: z.number().int(),
@@ -191,7 +194,7 @@ export const commands = {
     z.object({ runs: z.number().int(), bytes: z.number().int() }),
   ),
   'report.write': define(
-    z.object({ batch: z.string(), path, title: z.string() }),
+    z.object({ batch: text, path, title: text }),
     z.object({ runs: z.number().int(), nextSentence: z.string() }),
   ),
   'archive.backup': define(z.object({ path }), z.object({ runs: z.number().int(), bytes: z.number().int() })),

@@ -52,6 +52,18 @@ export class ContractError extends Error {
   }
 }
 
+const issuesShown = 8;
+
+/** What a value lacks of the agreed shape, each place with its fault, as the middle of a sentence. */
+export function shapeInWords(error: z.ZodError): string {
+  const shown = error.issues.slice(0, issuesShown).map(({ path, message }) => {
+    const place = path.length === 0 ? 'the whole' : path.join('.');
+    return /received undefined$/.test(message) ? `${place} is missing` : `${place}: ${message}`;
+  });
+  const rest = error.issues.length - shown.length;
+  return `${shown.join('; ')}${rest > 0 ? `; and ${rest} more` : ''}`;
+}
+
 const isTyped = (error: Error): error is Error & { code: string } => 'code' in error && typeof error.code === 'string';
 
 /** Any thrown value as data. Errors without a code are defects and say so. */

@@ -138,34 +138,39 @@ export const runRecord: z.ZodType<RunRecord> = z.object({
 
 const amount = z.number().nonnegative();
 /** A calibration certificate, from a file or from the station. */
-export const calibration: z.ZodType<Calibration> = z.strictObject({
-  id: z.string().min(1),
-  rigSerial: z.string().min(1),
-  madeAt: z.iso.datetime(),
-  dueAt: z.iso.datetime(),
-  source: z.enum(['certificate', 'gauges', 'virtual']),
-  madeBy: z.string().min(1),
-  position: z.strictObject({
-    scale: z.number().gt(0.5).lt(2),
-    zeroMm: z.number(),
-    backlashMm: amount,
-    uZeroMm: amount,
-    uBacklashMm: amount,
-    uScale: amount,
-    screwAmplitudeMm: amount,
-    uHomeMm: amount,
-  }),
-  meter: z.strictObject({
-    offsetCounts: z.number(),
-    trackOffsetCounts: z.number(),
-    gain: z.number().gt(0.5).lt(2),
-    uOffsetCounts: amount,
-    uGain: amount,
-    nonLinearity: amount,
-    seriesReferenceOhm: z.number().positive(),
-    uSeriesReference: amount,
-  }),
-});
+export const calibration: z.ZodType<Calibration> = z
+  .strictObject({
+    id: z.string().min(1),
+    rigSerial: z.string().min(1),
+    madeAt: z.iso.datetime(),
+    dueAt: z.iso.datetime(),
+    source: z.enum(['certificate', 'gauges', 'virtual']),
+    madeBy: z.string().min(1),
+    position: z.strictObject({
+      scale: z.number().gt(0.5).lt(2),
+      zeroMm: z.number(),
+      backlashMm: amount,
+      uZeroMm: amount,
+      uBacklashMm: amount,
+      uScale: amount,
+      screwAmplitudeMm: amount,
+      uHomeMm: amount,
+    }),
+    meter: z.strictObject({
+      offsetCounts: z.number(),
+      trackOffsetCounts: z.number(),
+      gain: z.number().gt(0.5).lt(2),
+      uOffsetCounts: amount,
+      uGain: amount,
+      nonLinearity: amount,
+      seriesReferenceOhm: z.number().positive(),
+      uSeriesReference: amount,
+    }),
+  })
+  .refine(({ madeAt, dueAt }) => Date.parse(dueAt) > Date.parse(madeAt), {
+    path: ['dueAt'],
+    message: 'must be later than madeAt',
+  });
 
 /** The law's own room validates it; the boundary only makes sure that it is one. */
 export const lawData = z.custom<LawData>(

@@ -1,6 +1,6 @@
 /** Makes sure that the folder of the archive exists before the archive is opened. */
-import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { diskWords, makeFolder } from '../station/disk.ts';
 
 export class ArchivePlaceError extends Error {
   readonly code = 'archive.folder';
@@ -10,10 +10,10 @@ export class ArchivePlaceError extends Error {
 
 export function prepareArchiveFolder(path: string): void {
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
   } catch (error) {
     throw new ArchivePlaceError(
-      `Cannot make the folder for ${path}: ${error instanceof Error ? error.message : String(error)}. Give another place with --archive.`,
+      `Cannot make the folder for the database ${path}: ${diskWords(error)}. Give another place with --archive.`,
       { cause: error },
     );
   }

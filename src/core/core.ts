@@ -1,5 +1,6 @@
 /** Puts archive, station, virtual rig and contract together. Runs in a process of its own. */
 import { randomInt, randomUUID } from 'node:crypto';
+import type { Archive } from '../archive/archive.ts';
 import { openArchive } from '../archive/open.ts';
 import { toErrorData } from '../contract/errors.ts';
 import type { Channel } from '../contract/messages.ts';
@@ -23,13 +24,17 @@ export interface Core {
   close(): Promise<void>;
 }
 
-/** Opens the archive and begins to answer calls. A failure is told to the other side and answered with null. */
-export function startCore(channel: Channel, archivePath: string): Core | null {
+/**
+ * Opens the archive and begins to answer calls. A failure is told to the other side and answered with null.
+ * `mustExist`: an archive that is not there is refused, not made.
+ */
+export function startCore(channel: Channel, archivePath: string, { mustExist = false } = {}): Core | null {
   let handlers: Handlers | null = null;
   const server = serve(channel, () => handlers);
   const now = (): Date => new Date();
   const log = logRing(logLines, now);
   let station: Station | null = null;
+  let opened: Archive | null = null;
   let asked: string | null = null;
   /** Of the newest run. */
   let livePoints: LivePoint[] = [];
@@ -64,8 +69,9 @@ export function startCore(channel: Channel, archivePath: string): Core | null {
   const emit = (event: CoreEvent): void => server.emit(event);
 
   try {
-    prepareArchiveFolder(archivePath);
-    const archive = openArchive(archivePath, { programVersion, now });
+    if (!mustExist) prepareArchiveFolder(archivePath);
+    const archive = openArchive(archivePath, { programVersion, now, create: !mustExist });
+    opened = archive;
     station = new Station({
       archive,
       programVersion,
@@ -99,6 +105,8 @@ export function startCore(channel: Channel, archivePath: string): Core | null {
     });
     station.open();
   } catch (error) {
+    station = null;
+    opened?.close();
     server.failed(error);
     return null;
   }

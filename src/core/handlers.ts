@@ -3,12 +3,14 @@ import { statSync } from 'node:fs';
 import type { RunFilter } from '../archive/find-runs.ts';
 import type { FindQuery } from '../contract/commands.ts';
 import type { CoreEvent, Snapshot } from '../contract/state.ts';
+import { formatSerialNumber, isSerialNumber, parseSerialNumber } from '../fader/serial-number.ts';
 import type { LawData } from '../law/law.ts';
+import { CancelledError } from '../rig/errors.ts';
 import { listPorts } from '../rig/ports.ts';
 import { openSerial } from '../rig/serial-transport.ts';
 import { makeAndKeep, readDivider, readNow } from '../station/calibrating.ts';
 import { examine } from '../station/doctor.ts';
-import { UnknownRunError } from '../station/errors.ts';
+import { BusyMeasuringError, UnknownRunError } from '../station/errors.ts';
 import { checkLawFile, findLaw, keptLaws, lawAsFile, storeLaw } from '../station/law-desk.ts';
 import type { LivePoint } from '../station/measuring.ts';
 import { exportRuns, writeBatchReport } from '../station/paper.ts';
@@ -42,6 +44,13 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
   const nothing = {};
   /** The creep that is asked for; a halt calls it off even before it has reached the rig. */
   let jog: AbortController | null = null;
+  /** Asked for, but not yet known to the station. */
+  let beginning: string | null = null;
+  /** While a fader is measured nothing else may move the carriage or change what is connected or clamped. */
+  const refuseIfMeasuring = (): void => {
+    const serial = beginning ?? station.current?.measurement.order.serial ?? null;
+    if (serial !== null) throw new BusyMeasuringError(serial);
+  };
   return {
     snapshot,
     'rig.ports': async () =>
@@ -53,6 +62,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
         problem: problem?.message ?? null,
       })),
     async 'rig.connect'({ path }) {
+      refuseIfMeasuring();
       await virtual.stop();
       await rigDesk.connect(path, () => openSerial(path));
       await rigDesk.whenReady(connectPatienceMs);
@@ -60,6 +70,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       return nothing;
     },
     async 'rig.disconnect'() {
+      refuseIfMeasuring();
       await rigDesk.disconnect();
       await virtual.stop();
       return nothing;
@@ -70,12 +81,14 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       return nothing;
     },
     'rig.home': async () => {
+      refuseIfMeasuring();
       const rig = rigDesk.rig();
       await rig.power(true);
       await rig.home();
       return nothing;
     },
     async 'rig.creep'({ targetMm, speedMmPerS }) {
+      refuseIfMeasuring();
       const rig = rigDesk.rig();
       const calibration = rigDesk.calibration();
       const targetUm = calibration === null ? targetMm * 1000 : positionUmFor(targetMm, 'still', calibration);
@@ -84,7 +97,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       const mine = new AbortController();
       jog = mine;
       await rig.power(true, mine.signal);
-      mine.signal.throwIfAborted();
+      if (mine.signal.aborted) throw new CancelledError('creep');
       await rig.creep(
         Math.min(Math.max(targetUm, travelMinUm), travelMaxUm),
         Math.min(speedMmPerS * 1000, creepSpeedMaxUmPerS),
@@ -101,6 +114,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
     },
     'rig.limits': () => ({ ...rigDesk.rig().limits }),
     'rig.park': async () => {
+      refuseIfMeasuring();
       const rig = rigDesk.rig();
       await rig.power(true);
       await rig.park();
@@ -122,6 +136,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
     },
     'rig.log': () => log.lines(),
     async 'calibrate.divider'({ nominalLossDb }) {
+      refuseIfMeasuring();
       const { wiperCounts, trackCounts, wiperSdCounts, lossDb } = await readDivider(
         rigDesk.rig(),
         rigDesk.calibration(),
@@ -132,6 +147,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       return { calibration: makeAndKeep(archive, rigDesk.rig(), rigDesk.calibration(), order, now()) };
     },
     async 'virtual.start'(request) {
+      refuseIfMeasuring();
       const law = findLaw(archive, request.lawId, null);
       const { path, open, certificate, serials } = await virtual.start(request, law);
       if (archive.calibration(certificate.id) === null)
@@ -140,13 +156,18 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       await rigDesk.whenReady(connectPatienceMs);
       return { path, serials: [...serials] };
     },
-    'virtual.load': ({ index }) => virtual.load(index),
+    'virtual.load': ({ index }) => {
+      refuseIfMeasuring();
+      return virtual.load(index);
+    },
     'virtual.stop': async () => {
+      refuseIfMeasuring();
       await rigDesk.disconnect();
       await virtual.stop();
       return nothing;
     },
     'virtual.fitDivider': async ({ lossDb }) => {
+      refuseIfMeasuring();
       await virtual.fitDivider(lossDb);
       return nothing;
     },
@@ -155,8 +176,15 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       return nothing;
     },
     async 'run.start'(request) {
-      await virtual.loadSerial(request.serial);
-      return station.start({ ...request, lawRevision: request.lawRevision ?? null });
+      refuseIfMeasuring();
+      const serial = formatSerialNumber(parseSerialNumber(request.serial));
+      beginning = serial;
+      try {
+        await virtual.loadSerial(serial);
+        return station.start({ ...request, serial, lawRevision: request.lawRevision ?? null });
+      } finally {
+        beginning = null;
+      }
     },
     'run.wait': ({ runId }) => station.wait(runId),
     'run.pause': () => {
@@ -186,7 +214,8 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       total: archive.countRuns(asFilter(query)),
     }),
     'runs.lastPieces': ({ count }) => archive.lastPieces(count),
-    'runs.ofSerial': ({ serial }) => archive.runsOfSerial(serial),
+    'runs.ofSerial': ({ serial }) =>
+      archive.runsOfSerial(isSerialNumber(serial) ? formatSerialNumber(parseSerialNumber(serial)) : serial),
     'law.list': () => keptLaws(archive),
     'law.check': ({ name, text, baseLawId }) => checkLawFile(archive, name, text, baseLawId),
     'law.store'({ law }) {

@@ -15,6 +15,8 @@ const smallYoungGeneration = '--max-semi-space-size=4';
 
 export interface CoreLaunch {
   readonly archivePath: string;
+  /** True = refuse an archive that is not there instead of making it. */
+  readonly mustExist?: boolean;
   /** The Node that runs the core; default the one running this. */
   readonly execPath?: string;
   /** The core's entry file; default the one beside this file. */
@@ -30,10 +32,11 @@ export interface RunningCore {
   stop(patienceMs?: number): Promise<void>;
 }
 
-export function launchCore({ archivePath, execPath = process.execPath, entry, onOutput }: CoreLaunch): RunningCore {
+export function launchCore(launch: CoreLaunch): RunningCore {
+  const { archivePath, mustExist = false, execPath = process.execPath, entry, onOutput } = launch;
   const file = entry ?? fileURLToPath(new URL('./main.ts', import.meta.url));
   const { ELECTRON_RUN_AS_NODE: _inherited, ...env } = process.env;
-  const child = fork(file, ['--archive', archivePath], {
+  const child = fork(file, ['--archive', archivePath, ...(mustExist ? ['--must-exist'] : [])], {
     execPath,
     execArgv: [smallYoungGeneration],
     env,
@@ -43,17 +46,26 @@ export function launchCore({ archivePath, execPath = process.execPath, entry, on
   if (onOutput !== undefined) {
     for (const stream of [child.stdout, child.stderr]) stream?.setEncoding('utf8').on('data', onOutput);
   }
+  let isGone = false;
+  const gone = new Promise<void>((resolve) => {
+    const onGone = (): void => {
+      isGone = true;
+      resolve();
+    };
+    child.once('exit', onGone);
+    // A process that could not be started has no end.
+    child.once('error', () => child.pid === undefined && onGone());
+  });
   const client = connectCore(childChannel(child));
   return {
     client,
     process: child,
     async stop(patienceMs = 5_000) {
-      if (child.exitCode !== null || child.signalCode !== null) return;
-      const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
+      if (isGone) return;
       // The core takes the loss of its channel as the order to stop motion, commit and leave.
       client.close();
       const timer = setTimeout(() => child.kill('SIGKILL'), patienceMs);
-      await ended;
+      await gone;
       clearTimeout(timer);
     },
   };
@@ -73,9 +85,16 @@ function childChannel(child: ChildProcess): Channel {
     onClose(listener) {
       const onExit = (code: number | null, signal: string | null): void =>
         listener(signal === null ? `exit code ${code}` : `signal ${signal}`);
+      // An error of a running child is one failed message; only one that never ran has its end here.
+      const onError = (error: Error): void => {
+        if (child.pid === undefined) listener(`it could not be started: ${error.message}`);
+      };
       child.once('exit', onExit);
-      child.once('error', (error) => listener(error.message));
-      return () => child.off('exit', onExit);
+      child.on('error', onError);
+      return () => {
+        child.off('exit', onExit);
+        child.off('error', onError);
+      };
     },
     close() {
       if (child.connected) child.disconnect();

@@ -1,5 +1,5 @@
 /**
- * The core's process: `main.ts --archive FILE`, with an IPC channel to whoever started it. When that one goes, the core
+ * The core's process: `main.ts --archive FILE [--must-exist]`, with an IPC channel to whoever started it. When that one goes, the core
  * stops what moves, commits, and leaves.
  */
 import type { Channel } from '../contract/messages.ts';
@@ -67,7 +67,7 @@ if (channel === null) {
   process.exit(2);
 }
 
-const core = startCore(channel, archivePath);
+const core = startCore(channel, archivePath, { mustExist: process.argv.includes('--must-exist') });
 let leaving = false;
 async function leave(): Promise<void> {
   if (leaving) return;
@@ -80,4 +80,6 @@ channel.onClose(() => void leave());
 // A terminal's Ctrl-C reaches the whole group; the command line decides what it means.
 process.on('SIGINT', () => {});
 process.on('SIGTERM', () => void leave());
+// The terminal was closed: whoever started the core may live on without one, or ends, which `onClose` tells.
+process.on('SIGHUP', () => {});
 if (core === null) channel.onMessage(() => {});

@@ -20,9 +20,22 @@ export interface DoctorFacts {
 const good = (subject: string, text: string): DoctorFinding => ({ subject, state: 'good', text, remedy: null });
 
 export async function examine(archive: Archive, facts: DoctorFacts): Promise<DoctorFinding[]> {
+  return findings(databaseFinding(archive), facts);
+}
+
+/** The same without an archive: it could not be opened, for the reason given. */
+export async function examineWithoutArchive(
+  path: string,
+  reason: string,
+  facts: DoctorFacts,
+): Promise<DoctorFinding[]> {
+  return findings({ subject: 'database', state: 'bad', text: `${path} cannot be opened.`, remedy: reason }, facts);
+}
+
+async function findings(database: DoctorFinding, facts: DoctorFacts): Promise<DoctorFinding[]> {
   return [
     good('runtime', `Faderwright ${facts.programVersion} on Node ${facts.node}, ${facts.platform}.`),
-    databaseFinding(archive),
+    database,
     ...(await portFindings()),
     facts.ptyProblem === null
       ? good('virtual rig', 'Can be served on a pseudo-terminal.')
@@ -60,9 +73,11 @@ async function portFindings(): Promise<DoctorFinding[]> {
       },
     ];
   }
+  // A rig needs one port only: a built-in one that is forbidden is no trouble while another can be opened.
+  const state = ports.some((port) => port.problem === null) ? 'attention' : 'bad';
   return ports.map(({ path, vendor, product, problem }) => {
     const what = [vendor, product].filter((text) => text !== null).join(' ') || 'maker unknown';
     if (problem === null) return good('ports', `${path} (${what}) can be opened.`);
-    return { subject: 'ports', state: 'bad', text: `${path} (${what}) cannot be opened.`, remedy: problem.message };
+    return { subject: 'ports', state, text: `${path} (${what}) cannot be opened.`, remedy: problem.message };
   });
 }

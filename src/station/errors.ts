@@ -1,4 +1,6 @@
 /** What the station refuses, one class per kind. All are for the person at the bench to mend. */
+import { diskWords } from './disk.ts';
+
 export abstract class StationError extends Error {
   abstract readonly code: string;
   readonly userFixable = true;
@@ -77,8 +79,6 @@ export class FileUnwritableError extends StationError {
   override readonly name = 'FileUnwritableError';
 
   constructor(path: string, cause: unknown) {
-    super(`Cannot write ${path}: ${cause instanceof Error ? cause.message : String(cause)}. Check folder and rights.`, {
-      cause,
-    });
+    super(`Cannot write ${path}: ${diskWords(cause)}. Give another place, or mend what stands in the way.`, { cause });
   }
 }
