@@ -7,15 +7,14 @@ export interface RunContent {
   readonly rig: readonly Cell[];
   /** JSON of the rig's limits. */
   readonly rigLimits: string | null;
-  /** Bytes as `packedReadings` and `packedPoints` make them. */
-  readonly readings: Uint8Array;
-  readonly points: Uint8Array;
   /** Texts as `columnText` makes them. */
   readonly pointWords: string;
   readonly checks: string;
-  readonly traces: readonly (readonly Cell[])[];
-  /** Bytes as `packedTrace` makes them, one per trace. */
-  readonly samples: readonly Uint8Array[];
+  readonly traces: string;
+  /** Bytes as `packedPoints`, `packedReadings` and `packedTraces` make them. */
+  readonly points: Uint8Array;
+  readonly readings: Uint8Array;
+  readonly samples: Uint8Array;
 }
 
 /**
@@ -23,9 +22,7 @@ export interface RunContent {
  * tool's hand. It guards against accident, not against intent.
  */
 export function runChecksum(content: RunContent): number {
-  const { head, rig, rigLimits, traces, pointWords, checks } = content;
-  let checksum = crc32(JSON.stringify([head, rig, rigLimits, traces, pointWords, checks]));
-  checksum = crc32(content.points, crc32(content.readings, checksum));
-  for (const samples of content.samples) checksum = crc32(samples, checksum);
-  return checksum;
+  const { head, rig, rigLimits, pointWords, checks, traces } = content;
+  const checksum = crc32(JSON.stringify([head, rig, rigLimits, pointWords, checks, traces]));
+  return crc32(content.samples, crc32(content.readings, crc32(content.points, checksum)));
 }

@@ -2,13 +2,12 @@
  * Which property of a record lives in which column. The maps are checked for completeness by the compiler: a property
  * added to a record without a column does not compile. Their order is the order of the checksum (see `checksum.ts`).
  */
-import type { RunRecord, TraceRecord } from './records.ts';
+import type { RunRecord } from './records.ts';
 
 export type FieldMap<T> = { readonly [K in keyof T]-?: string };
 
 export type RunHead = Omit<RunRecord, 'rig' | 'rigLimits' | 'readings' | 'points' | 'checks' | 'traces'>;
 export type RigRecord = NonNullable<RunRecord['rig']>;
-export type TraceHead = Pick<TraceRecord, 'purpose' | 'samplePeriodUs' | 'trackCounts'>;
 
 export const headFields: FieldMap<RunHead> = {
   runId: 'run_id',
@@ -38,12 +37,6 @@ export const rigFields: FieldMap<RigRecord> = {
   firmware: 'rig_firmware',
   protocol: 'rig_protocol',
   isVirtual: 'rig_is_virtual',
-};
-
-export const traceHeadFields: FieldMap<TraceHead> = {
-  purpose: 'purpose',
-  samplePeriodUs: 'sample_period_us',
-  trackCounts: 'track_counts',
 };
 
 /** `position_um AS "positionUm", ...`: rows come out as records. */

@@ -1,12 +1,12 @@
 /**
- * Checks and the words of points as text: one JSON object of columns, `{"zone":["pass","doubt"],"reason":[null,"..."]}`.
+ * Checks, the words of points and the heads of traces as text: one JSON object of columns, `{"zone":["pass","doubt"],"reason":[null,"..."]}`.
  * JSON writes numbers so that they read back to the same double, and any tool can read it (SQLite's own `json_each` too).
  */
 import { RunRefusedError } from './errors.ts';
-import type { CheckRecord, PointRecord } from './records.ts';
+import type { CheckRecord, PointRecord, TraceRecord } from './records.ts';
 
 /** What a property may hold: a list = one of these words; `...OrGap` = or null. */
-type FieldKind = 'numberOrGap' | 'textOrGap' | readonly string[];
+type FieldKind = 'number' | 'numberOrGap' | 'textOrGap' | readonly string[];
 /** Checked for completeness by the compiler: a property added to a record must be named here. */
 export type FieldKinds<T> = { readonly [K in keyof T]-?: FieldKind };
 
@@ -15,6 +15,15 @@ const zones = ['pass', 'doubt', 'fail', 'void'];
 export type PointWords = Pick<PointRecord, 'zone' | 'reason'>;
 
 export const pointWordKinds: FieldKinds<PointWords> = { zone: zones, reason: 'textOrGap' };
+
+export type TraceHead = Pick<TraceRecord, 'purpose' | 'samplePeriodUs' | 'trackCounts'> & { readonly samples: number };
+
+export const traceHeadKinds: FieldKinds<TraceHead> = {
+  purpose: ['closedEnd', 'openEnd'],
+  samplePeriodUs: 'number',
+  trackCounts: 'number',
+  samples: 'number',
+};
 
 export const checkKinds: FieldKinds<CheckRecord> = {
   name: ['closedLoss', 'openLoss', 'totalResistance', 'play'],
@@ -78,7 +87,7 @@ function faultOf(value: unknown, kind: FieldKind): string | null {
       ? null
       : `is "${String(value)}", not one of ${kind.join(', ')}`;
   }
-  if (value === null) return null;
+  if (value === null) return kind === 'number' ? 'is a gap (null), which is not allowed there' : null;
   if (kind === 'textOrGap') {
     if (typeof value !== 'string') return `is ${typeof value}, not a text`;
     return value.isWellFormed() ? null : 'holds half a character (a lone surrogate)';

@@ -1,36 +1,16 @@
 import type { Database as Connection, Statement } from 'better-sqlite3';
 import type { Cell } from './cells.ts';
 import { type RunContent, runChecksum } from './checksum.ts';
-import {
-  columnList,
-  headFields,
-  type RigRecord,
-  type RunHead,
-  rigFields,
-  selectList,
-  type TraceHead,
-  traceHeadFields,
-} from './columns.ts';
+import { columnList, headFields, type RigRecord, type RunHead, rigFields, selectList } from './columns.ts';
 import { ArchiveDefectError } from './errors.ts';
-import { checkKinds, pointWordKinds, recordsOf } from './measurement-text.ts';
+import { checkKinds, pointWordKinds, recordsOf, traceHeadKinds } from './measurement-text.ts';
 import { unpackedPoints } from './packed-points.ts';
 import { unpackedReadings } from './packed-readings.ts';
-import { unpackedTrace } from './packed-trace.ts';
-import type { PointRecord, RunRecord, TraceRecord } from './records.ts';
-
-const tracesOfRun = 'FROM traces WHERE trace_no BETWEEN ? AND ? ORDER BY trace_no';
-
-interface TraceBytes {
-  readonly samples: Uint8Array;
-}
+import { unpackedTraces } from './packed-traces.ts';
+import type { PointRecord, RunRecord } from './records.ts';
 
 type RigRow = { [K in keyof RigRecord]: (RigRecord[K] extends boolean ? number : RigRecord[K]) | null };
-interface MeasurementTexts {
-  readonly readings: Uint8Array;
-  readonly points: Uint8Array;
-  readonly pointWords: string;
-  readonly checks: string;
-}
+type Measurements = Pick<RunContent, 'pointWords' | 'checks' | 'traces' | 'points' | 'readings' | 'samples'>;
 
 interface Keys {
   readonly runNo: number;
@@ -43,11 +23,9 @@ export class RunReader {
   readonly #keys: Statement<[string], Keys>;
   readonly #head: Statement<[number], RunHead>;
   readonly #rig: Statement<[number], RigRow>;
-  readonly #measurements: Statement<[number], MeasurementTexts>;
-  readonly #traces: Statement<[number, number], TraceHead & TraceBytes>;
+  readonly #measurements: Statement<[number], Measurements>;
   readonly #rawHead: Statement<[number], Cell[]>;
   readonly #rawRig: Statement<[number], Cell[]>;
-  readonly #rawTraces: Statement<[number, number], Cell[]>;
 
   constructor(db: Connection) {
     this.#keys = db.prepare(
@@ -57,14 +35,12 @@ export class RunReader {
     this.#head = db.prepare(`SELECT ${selectList(headFields)} FROM runs WHERE run_no = ?`);
     this.#rig = db.prepare(`SELECT ${selectList(rigFields)} FROM runs WHERE run_no = ?`);
     this.#measurements = db.prepare(
-      'SELECT readings, points, point_words AS pointWords, checks FROM measurements WHERE run_no = ?',
+      'SELECT point_words AS pointWords, checks, traces, points, readings, samples FROM measurements WHERE run_no = ?',
     );
-    this.#traces = db.prepare(`SELECT ${selectList(traceHeadFields)}, samples ${tracesOfRun}`);
-    const raw = <T extends number[]>(columns: string, from: string): Statement<T, Cell[]> =>
-      db.prepare<T, Cell[]>(`SELECT ${columns} ${from}`).raw();
-    this.#rawHead = raw(columnList(headFields), 'FROM runs WHERE run_no = ?');
-    this.#rawRig = raw(columnList(rigFields), 'FROM runs WHERE run_no = ?');
-    this.#rawTraces = raw(columnList(traceHeadFields), tracesOfRun);
+    const raw = (columns: string): Statement<[number], Cell[]> =>
+      db.prepare<[number], Cell[]>(`SELECT ${columns} FROM runs WHERE run_no = ?`).raw();
+    this.#rawHead = raw(columnList(headFields));
+    this.#rawRig = raw(columnList(rigFields));
   }
 
   /** The run, or null if there is none of this id. */
@@ -84,7 +60,7 @@ export class RunReader {
       readings: unpackedReadings(measurements.readings),
       points: pointsOf(measurements.points, measurements.pointWords),
       checks: recordsOf(checkKinds, measurements.checks),
-      traces: this.#traces.all(...traceKeys(runNo)).map(traceOf),
+      traces: unpackedTraces(recordsOf(traceHeadKinds, measurements.traces), measurements.samples),
     };
   }
 
@@ -100,16 +76,9 @@ export class RunReader {
       rig: this.#rawRig.get(runNo) ?? [],
       rigLimits: keys.limits,
       ...measurements,
-      traces: this.#rawTraces.all(...traceKeys(runNo)),
-      samples: this.#traces.all(...traceKeys(runNo)).map((row) => row.samples),
     };
     return runChecksum(content) === keys.checksum;
   }
-}
-
-/** First and last key that traces of a run can have: run_no * 1000 + place. */
-function traceKeys(runNo: number): [number, number] {
-  return [runNo * 1000, runNo * 1000 + 999];
 }
 
 function rigOf(row: RigRow): RunRecord['rig'] {
@@ -125,8 +94,4 @@ function pointsOf(numbers: Uint8Array, text: string): PointRecord[] {
     if (word === undefined) throw new ArchiveDefectError('A point has no zone in the database.');
     return { ...point, ...word };
   });
-}
-
-function traceOf({ samples, ...head }: TraceHead & TraceBytes): TraceRecord {
-  return { ...head, ...unpackedTrace(samples) };
 }

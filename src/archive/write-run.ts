@@ -1,14 +1,21 @@
 import type { Database as Connection, Statement, Transaction } from 'better-sqlite3';
 import { type Cell, cellsOf } from './cells.ts';
 import { type RunContent, runChecksum } from './checksum.ts';
-import { type FieldMap, headFields, insertInto, rigFields, traceHeadFields } from './columns.ts';
+import { type FieldMap, headFields, insertInto, rigFields } from './columns.ts';
 import { DuplicateRunError, RunRefusedError, UnknownReferenceError } from './errors.ts';
 import { instantMs } from './instant.ts';
-import { checkKinds, columnText, type PointWords, pointWordKinds, refuseDoubles } from './measurement-text.ts';
+import {
+  checkKinds,
+  columnText,
+  type PointWords,
+  pointWordKinds,
+  refuseDoubles,
+  traceHeadKinds,
+} from './measurement-text.ts';
 import type { Opening } from './openings.ts';
 import { packedPoints } from './packed-points.ts';
 import { packedReadings } from './packed-readings.ts';
-import { packedTrace } from './packed-trace.ts';
+import { packedTraces, traceHeads } from './packed-traces.ts';
 import type { RunRecord } from './records.ts';
 import { sqliteCode } from './sqlite-errors.ts';
 
@@ -27,7 +34,6 @@ export class RunWriter {
   readonly #insertLimits: Statement;
   readonly #insertRun: Statement;
   readonly #insertMeasurements: Statement;
-  readonly #insertTrace: Statement;
   readonly #write: Transaction<(run: RunRecord, content: RunContent) => void>;
 
   constructor(db: Connection) {
@@ -49,9 +55,8 @@ export class RunWriter {
         ...columns(rigFields),
       ]),
     );
-    this.#insertMeasurements = db.prepare(insertInto('measurements', ['readings', 'points', 'point_words', 'checks']));
-    this.#insertTrace = db.prepare(
-      insertInto('traces', ['trace_no', 'run_no', 'place', ...columns(traceHeadFields), 'samples']),
+    this.#insertMeasurements = db.prepare(
+      insertInto('measurements', ['point_words', 'checks', 'traces', 'points', 'readings', 'samples']),
     );
     this.#write = db.transaction((run, content) => this.#writeAll(run, content));
   }
@@ -84,12 +89,9 @@ export class RunWriter {
     }
     const opening = this.#findOpening.get(run.runId);
     if (opening !== undefined) refuseOtherEnd(opening, run);
-    const { readings, points, pointWords, checks } = content;
+    const { pointWords, checks, traces, points, readings, samples } = content;
     // The database numbers the measurements, and with them the run: the highest number so far and one.
-    const runNo = Number(this.#insertMeasurements.run(readings, points, pointWords, checks).lastInsertRowid);
-    content.traces.forEach((cells, index) => {
-      this.#insertTrace.run(runNo * 1000 + index, runNo, index, cells, content.samples[index]);
-    });
+    const runNo = this.#insertMeasurements.run(pointWords, checks, traces, points, readings, samples).lastInsertRowid;
     // Last: the run row closes the run, after it nothing can be added.
     this.#insertRun.run(
       runNo,
@@ -150,8 +152,8 @@ function contentOf(run: RunRecord): RunContent {
     points: packedPoints(run.points, runId),
     pointWords: columnText<PointWords>(pointWordKinds, run.points, runId, 'points'),
     checks: columnText(checkKinds, run.checks, runId, 'checks'),
-    traces: run.traces.map((trace, i) => cellsOf(traceHeadFields, trace, runId, `traces[${i}].`)),
-    samples: run.traces.map((trace) => packedTrace(trace, runId)),
+    traces: columnText(traceHeadKinds, traceHeads(run.traces, runId), runId, 'traces'),
+    samples: packedTraces(run.traces),
   };
 }
 

@@ -21,7 +21,7 @@ function version1File(): string {
 
 function tableRows(path: string): Record<string, unknown[]> {
   const db = new Database(path, { readonly: true });
-  const tables = ['laws', 'calibrations', 'rig_limits', 'measurements', 'traces', 'settings'];
+  const tables = ['laws', 'calibrations', 'rig_limits', 'measurements', 'settings'];
   const rows = Object.fromEntries(tables.map((table) => [table, db.prepare(`SELECT * FROM ${table}`).all()]));
   const runs = db.prepare<[], Record<string, unknown>>('SELECT * FROM runs ORDER BY run_no').all();
   db.close();
@@ -201,11 +201,12 @@ describe('an archive of version 1', () => {
     const path = version1File();
     const db = new Database(path);
     db.pragma('foreign_keys = OFF');
-    db.exec("INSERT INTO traces VALUES (9000, 9, 0, 'openEnd', 1000, 1, x'')");
+    db.exec(`INSERT INTO runs (run_no, run_id, serial, job, operator, started_at, ended_at, outcome, verdict, verdict_reason, law_id, law_revision, program_version)
+      SELECT 9, 'x', serial, job, operator, started_at, ended_at, outcome, verdict, verdict_reason, 'gone', 1, program_version FROM runs WHERE run_no = 1`);
     db.close();
     const error = thrownBy(() => openArchive(path, options));
     expect(error).toBeInstanceOf(ArchiveDamagedError);
-    expect(String(error)).toMatch(/traces refers to a missing row of measurements/);
+    expect(String(error)).toMatch(/runs refers to a missing row of (laws|measurements)/);
     const after = new Database(path);
     expect(userVersion(after)).toBe(1);
     after.close();

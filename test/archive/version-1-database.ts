@@ -73,27 +73,17 @@ CREATE INDEX runs_by_serial ON runs (serial);
 -- 2 open, 3 totalResistance), direction (0 up, 1 down, 2 still), over_range (0, 1).
 -- points, 76 bytes each: float64 travel_mm, law_db, lower_db, upper_db, up_deviation_db, down_deviation_db, deviation_db,
 -- uncertainty_db, play_mm; int32 point_index.
--- point_words and checks: one JSON object of columns, {"zone":["pass",...],"reason":[null,...]}.
+-- samples of all traces, one trace after the other, 20 bytes each, column after column: float64 rig_clock_us; uint32
+-- counter; int32 position_um, wiper_counts. How many each trace has stands in traces.
+-- point_words, checks and traces: one JSON object of columns, {"zone":["pass",...],"reason":[null,...]}.
 CREATE TABLE measurements (
   run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
-  readings BLOB NOT NULL CHECK (length(readings) % 95 = 0),
-  points BLOB NOT NULL CHECK (length(points) % 76 = 0),
   point_words TEXT NOT NULL,
-  checks TEXT NOT NULL
-) STRICT;
-
--- samples: n of them, 20 bytes each, little-endian, column after column: rig_clock_us float64, counter uint32,
--- position_um int32, wiper_counts int32.
-CREATE TABLE traces (
-  trace_no INTEGER PRIMARY KEY,
-  run_no INTEGER NOT NULL REFERENCES measurements (run_no),
-  place INTEGER NOT NULL CHECK (place BETWEEN 0 AND 999),
-  purpose TEXT NOT NULL CONSTRAINT trace_purpose CHECK (purpose IN ('closedEnd', 'openEnd')),
-  sample_period_us REAL NOT NULL,
-  track_counts REAL NOT NULL,
-  samples BLOB NOT NULL CHECK (length(samples) % 20 = 0),
-  -- The key itself finds the traces of a run: one index less to write at every run.
-  CONSTRAINT trace_key CHECK (trace_no = run_no * 1000 + place)
+  checks TEXT NOT NULL,
+  traces TEXT NOT NULL,
+  points BLOB NOT NULL CHECK (length(points) % 76 = 0),
+  readings BLOB NOT NULL CHECK (length(readings) % 95 = 0),
+  samples BLOB NOT NULL CHECK (length(samples) % 20 = 0)
 ) STRICT;
 
 CREATE TABLE settings (
@@ -173,18 +163,6 @@ WHEN EXISTS (SELECT 1 FROM measurements WHERE run_no = NEW.run_no) BEGIN
   SELECT RAISE(ABORT, 'append-only: the measurements of a run with this key is stored already and is never replaced');
 END;
 
-CREATE TRIGGER traces_never_changed BEFORE UPDATE ON traces BEGIN
-  SELECT RAISE(ABORT, 'append-only: a trace is never changed; record a new one instead');
-END;
-CREATE TRIGGER traces_never_deleted BEFORE DELETE ON traces BEGIN
-  SELECT RAISE(ABORT, 'append-only: a trace is never deleted');
-END;
-
-CREATE TRIGGER traces_sealed BEFORE INSERT ON traces
-WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
-  SELECT RAISE(ABORT, 'append-only: a trace is never added to a recorded run');
-END;
-
 INSERT INTO schema_history VALUES (1, 'laws, calibrations, runs, settings', '2026-03-02T07:00:00.000Z', '0.0.9');
 INSERT INTO laws VALUES ('PF-104', 1, '{"id":"PF-104","revision":1,"title":"programme fader"}', '2026-03-02T07:01:00.000Z');
 INSERT INTO calibrations VALUES ('cal-VR0001-a', 'VR0001', '2026-03-02T06:00:00Z', 1772431200000,
@@ -193,16 +171,17 @@ INSERT INTO rig_limits VALUES (1, '{"stepsPerMm":80,"travelMaxUm":110000}');
 INSERT INTO settings VALUES ('operators', '["KM","JT"]');
 
 INSERT INTO measurements VALUES (1,
-  x'00000000000030400000000000003040000000000068d040000000000068d040000010000000f04100001024f400f041000000000088d340000000000088d34000000000e17af4409a9999999999b93f0000000000000440000000000000f87f0000007098f75f410000007098f75f41a5bdc11726033040000000000000f87fd7828dd44380843f000000000000f87f1edc9db5dbfe4340000000000000f87f000000000100000000000000000000000400000004000000000000010001',
-  x'0000000000003040000000000000444000000000000000c0000000000000f87f6a183e22a64482bf000000000000f87f6a183e22a64482bf7b14ae47e17aa43f000000000000f87f00000000',
   '{"zone":["pass"],"reason":[null]}',
-  '{"name":["closedLoss"],"unit":["dB"],"value":[96.4],"lower":[80],"upper":[null],"uncertainty":[0.4],"zone":["pass"],"reason":[null]}');
+  '{"name":["closedLoss"],"unit":["dB"],"value":[96.4],"lower":[80],"upper":[null],"uncertainty":[0.4],"zone":["pass"],"reason":[null]}',
+  '{"purpose":["closedEnd"],"samplePeriodUs":[1000],"trackCounts":[8380000.5],"samples":[2]}',
+  x'0000000000003040000000000000444000000000000000c0000000000000f87f6a183e22a64482bf000000000000f87f6a183e22a64482bf7b14ae47e17aa43f000000000000f87f00000000',
+  x'00000000000030400000000000003040000000000068d040000000000068d040000010000000f04100001024f400f041000000000088d340000000000088d34000000000e17af4409a9999999999b93f0000000000000440000000000000f87f0000007098f75f410000007098f75f41a5bdc11726033040000000000000f87fd7828dd44380843f000000000000f87f1edc9db5dbfe4340000000000000f87f000000000100000000000000000000000400000004000000000000010001',
+  x'000000000000f03f00000000000004400000000002000000fffffffff6ffffff05000000fbffffff');
 INSERT INTO measurements VALUES (2,
-  x'',
-  x'',
   '{"zone":[],"reason":[]}',
-  '{"name":[],"unit":[],"value":[],"lower":[],"upper":[],"uncertainty":[],"zone":[],"reason":[]}');
-INSERT INTO traces VALUES (1000, 1, 0, 'closedEnd', 1000.0, 8380000.5, x'000000000000f03f00000000000004400000000002000000fffffffff6ffffff05000000fbffffff');
+  '{"name":[],"unit":[],"value":[],"lower":[],"upper":[],"uncertainty":[],"zone":[],"reason":[]}',
+  '{"purpose":[],"samplePeriodUs":[],"trackCounts":[],"samples":[]}',
+  x'', x'', x'');
 INSERT INTO runs VALUES (1, '6f1c1c1e-0000-4000-8000-000000000001', 'PF104-26-10-00001', 'TFW-2610', 'measure', 'KM',
   '2026-03-02T08:00:00.250Z', '2026-03-02T08:00:18.500Z', 'completed', NULL, 'pass', 'all points inside the band by more than U',
   'PF-104', 1, 'cal-VR0001-a', 'bench-1', 'VR0001', '1.4.2', 1, 1, 1, '0.0.9', 0.8, 102.9, 0, -0.00892);

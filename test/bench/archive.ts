@@ -19,7 +19,7 @@ const lookups = 2_000;
 const options = { programVersion: 'bench', now: () => new Date() };
 
 // In the order in which a run is written: its own row closes it.
-const tables = ['measurements', 'traces', 'runs'] as const;
+const tables = ['measurements', 'runs'] as const;
 type Rows = Readonly<Record<(typeof tables)[number], readonly unknown[][]>>;
 
 export async function benchArchive(): Promise<BenchLine[]> {
@@ -88,7 +88,6 @@ function withRunNo(rows: Rows, runNo: number): Rows {
   return {
     ...rows,
     measurements: rows.measurements.map((row) => [runNo, ...row.slice(1)]),
-    traces: rows.traces.map((row, i) => [runNo * 1000 + i, runNo, ...row.slice(2)]),
   };
 }
 
@@ -101,7 +100,6 @@ function rowsOf(db: Connection, runNo: number): Rows {
   return {
     runs: read('runs', 'run_no = ?', runNo),
     measurements: read('measurements', 'run_no = ?', runNo),
-    traces: read('traces', 'trace_no BETWEEN ? AND ?', runNo * 1000, runNo * 1000 + 999),
   };
 }
 

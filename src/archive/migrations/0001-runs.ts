@@ -1,4 +1,4 @@
-import { appendOnlyTriggers, neverReplacedTrigger, sealedTrigger } from './append-only.ts';
+import { appendOnlyTriggers, neverReplacedTrigger } from './append-only.ts';
 import type { Migration } from './migration.ts';
 
 /** Laws, calibrations, runs with their readings, verdicts and traces, settings. */
@@ -76,27 +76,17 @@ CREATE INDEX runs_by_serial ON runs (serial);
 -- 2 open, 3 totalResistance), direction (0 up, 1 down, 2 still), over_range (0, 1).
 -- points, 76 bytes each: float64 travel_mm, law_db, lower_db, upper_db, up_deviation_db, down_deviation_db, deviation_db,
 -- uncertainty_db, play_mm; int32 point_index.
--- point_words and checks: one JSON object of columns, {"zone":["pass",...],"reason":[null,...]}.
+-- samples of all traces, one trace after the other, 20 bytes each, column after column: float64 rig_clock_us; uint32
+-- counter; int32 position_um, wiper_counts. How many each trace has stands in traces.
+-- point_words, checks and traces: one JSON object of columns, {"zone":["pass",...],"reason":[null,...]}.
 CREATE TABLE measurements (
   run_no INTEGER PRIMARY KEY CHECK (run_no > 0),
-  readings BLOB NOT NULL CHECK (length(readings) % 95 = 0),
-  points BLOB NOT NULL CHECK (length(points) % 76 = 0),
   point_words TEXT NOT NULL,
-  checks TEXT NOT NULL
-) STRICT;
-
--- samples: n of them, 20 bytes each, little-endian, column after column: rig_clock_us float64, counter uint32,
--- position_um int32, wiper_counts int32.
-CREATE TABLE traces (
-  trace_no INTEGER PRIMARY KEY,
-  run_no INTEGER NOT NULL REFERENCES measurements (run_no),
-  place INTEGER NOT NULL CHECK (place BETWEEN 0 AND 999),
-  purpose TEXT NOT NULL CONSTRAINT trace_purpose CHECK (purpose IN ('closedEnd', 'openEnd')),
-  sample_period_us REAL NOT NULL,
-  track_counts REAL NOT NULL,
-  samples BLOB NOT NULL CHECK (length(samples) % 20 = 0),
-  -- The key itself finds the traces of a run: one index less to write at every run.
-  CONSTRAINT trace_key CHECK (trace_no = run_no * 1000 + place)
+  checks TEXT NOT NULL,
+  traces TEXT NOT NULL,
+  points BLOB NOT NULL CHECK (length(points) % 76 = 0),
+  readings BLOB NOT NULL CHECK (length(readings) % 95 = 0),
+  samples BLOB NOT NULL CHECK (length(samples) % 20 = 0)
 ) STRICT;
 
 CREATE TABLE settings (
@@ -115,7 +105,5 @@ ${appendOnlyTriggers('runs', 'a recorded run')}
 ${neverReplacedTrigger('runs', 'a recorded run', 'run_no = NEW.run_no OR run_id = NEW.run_id')}
 ${appendOnlyTriggers('measurements', 'the measurements of a run')}
 ${neverReplacedTrigger('measurements', 'the measurements of a run', 'run_no = NEW.run_no')}
-${appendOnlyTriggers('traces', 'a trace')}
-${sealedTrigger('traces', 'a trace')}
 `,
 };

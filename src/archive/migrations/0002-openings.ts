@@ -1,4 +1,4 @@
-import { appendOnlyTriggers, neverReplacedTrigger, sealedTrigger } from './append-only.ts';
+import { appendOnlyTriggers, neverReplacedTrigger } from './append-only.ts';
 import type { Migration } from './migration.ts';
 
 /**
@@ -9,7 +9,6 @@ export const migration0002: Migration = {
   version: 2,
   title: 'openings, time order, checksums',
   sql: `
-DROP TRIGGER traces_sealed;
 DROP TRIGGER runs_never_changed;
 DROP TRIGGER runs_never_deleted;
 DROP TRIGGER runs_never_replaced;
@@ -104,6 +103,5 @@ CREATE TRIGGER runs_rules BEFORE INSERT ON runs BEGIN
       THEN RAISE(ABORT, 'rule: pass needs every point passed and no doubtful or failed check')
   END;
 END;
-${sealedTrigger('traces', 'a trace')}
 `,
 };

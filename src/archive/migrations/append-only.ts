@@ -23,12 +23,3 @@ WHEN EXISTS (SELECT 1 FROM ${table} WHERE ${sameKey}) BEGIN
   SELECT RAISE(ABORT, 'append-only: ${what} with this key is stored already and is never replaced');
 END;`;
 }
-
-/** The run row is written last and closes the run: rows can be added to it only before, in the same transaction. */
-export function sealedTrigger(table: string, what: string): string {
-  return `
-CREATE TRIGGER ${table}_sealed BEFORE INSERT ON ${table}
-WHEN EXISTS (SELECT 1 FROM runs WHERE run_no = NEW.run_no) BEGIN
-  SELECT RAISE(ABORT, 'append-only: ${what} is never added to a recorded run');
-END;`;
-}
