@@ -70,6 +70,8 @@ const liveReading = z.object({
   lossDb: z.number().nullable(),
   trackCounts: z.number(),
   wiperCounts: z.number(),
+  /** The way the last jog went; null = not reached by a jog. */
+  approach: z.enum(['up', 'down']).nullable().optional(),
 });
 
 const linkStatistics = z.object({
@@ -84,7 +86,12 @@ const linkStatistics = z.object({
 const logLine = z.object({ at: z.string(), text: z.string() });
 
 /** A gauge placed at a known travel and the rig position at which the knob touched it. */
-const gaugeMark = z.object({ travelMm: z.number(), positionUm: z.number() });
+const gaugeMark = z.object({
+  travelMm: z.number(),
+  positionUm: z.number(),
+  /** The way the knob came; absent or null = not known, which widens the uncertainty of the zero. */
+  approach: z.enum(['up', 'down']).nullable().optional(),
+});
 
 export const dividerLossesDb = [20, 40, 60] as const;
 const dividerReading = z.object({

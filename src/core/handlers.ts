@@ -5,10 +5,9 @@ import type { FindQuery } from '../contract/commands.ts';
 import type { CoreEvent, Snapshot } from '../contract/state.ts';
 import { formatSerialNumber, isSerialNumber, parseSerialNumber } from '../fader/serial-number.ts';
 import type { LawData } from '../law/law.ts';
-import { CancelledError } from '../rig/errors.ts';
 import { listPorts } from '../rig/ports.ts';
 import { openSerial } from '../rig/serial-transport.ts';
-import { makeAndKeep, readDivider, readNow } from '../station/calibrating.ts';
+import { makeAndKeep, readDivider } from '../station/calibrating.ts';
 import { examine } from '../station/doctor.ts';
 import { BusyMeasuringError, UnknownRunError } from '../station/errors.ts';
 import { checkLawFile, findLaw, keptLaws, lawAsFile, storeLaw } from '../station/law-desk.ts';
@@ -16,9 +15,9 @@ import type { LivePoint } from '../station/measuring.ts';
 import { exportRuns, writeBatchReport } from '../station/paper.ts';
 import { readPreferences, writePreferences } from '../station/settings-desk.ts';
 import type { Station } from '../station/station.ts';
-import { positionUmFor } from '../trust/apply.ts';
 import type { Calibration } from '../trust/calibration.ts';
 import type { LogRing } from './log-ring.ts';
+import { makeMotionHandlers } from './motion-handlers.ts';
 import type { Handlers } from './server.ts';
 import { programVersion } from './version.ts';
 import type { VirtualRigDoor } from './virtual-rig.ts';
@@ -42,8 +41,6 @@ const asFilter = ({ limit: _limit, offset: _offset, ...query }: FindQuery): RunF
 export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log, now }: HandlerNeeds): Handlers {
   const { archive, rigDesk } = station;
   const nothing = {};
-  /** The creep that is asked for; a halt calls it off even before it has reached the rig. */
-  let jog: AbortController | null = null;
   /** Asked for, but not yet known to the station. */
   let beginning: string | null = null;
   /** While a fader is measured nothing else may move the carriage or change what is connected or clamped. */
@@ -51,6 +48,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
     const serial = beginning ?? station.current?.measurement.order.serial ?? null;
     if (serial !== null) throw new BusyMeasuringError(serial);
   };
+  const motion = makeMotionHandlers(station, refuseIfMeasuring);
   return {
     snapshot,
     'rig.ports': async () =>
@@ -80,60 +78,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       archive.storeCalibration({ id: calibration.id, data: calibration });
       return nothing;
     },
-    'rig.home': async () => {
-      refuseIfMeasuring();
-      const rig = rigDesk.rig();
-      await rig.power(true);
-      await rig.home();
-      return nothing;
-    },
-    async 'rig.creep'({ targetMm, speedMmPerS }) {
-      refuseIfMeasuring();
-      const rig = rigDesk.rig();
-      const calibration = rigDesk.calibration();
-      const targetUm = calibration === null ? targetMm * 1000 : positionUmFor(targetMm, 'still', calibration);
-      const { travelMinUm, travelMaxUm, creepSpeedMaxUmPerS } = rig.limits;
-      jog?.abort();
-      const mine = new AbortController();
-      jog = mine;
-      await rig.power(true, mine.signal);
-      if (mine.signal.aborted) throw new CancelledError('creep');
-      await rig.creep(
-        Math.min(Math.max(targetUm, travelMinUm), travelMaxUm),
-        Math.min(speedMmPerS * 1000, creepSpeedMaxUmPerS),
-        mine.signal,
-      );
-      return nothing;
-    },
-    'rig.halt': async () => {
-      jog?.abort();
-      // A halt in the middle of a run ends the run: it must not go on with its next move.
-      if (station.current?.measurement.run != null) station.stop('The operator halted the carriage.');
-      else await rigDesk.rig().halt();
-      return nothing;
-    },
-    'rig.limits': () => ({ ...rigDesk.rig().limits }),
-    'rig.park': async () => {
-      refuseIfMeasuring();
-      const rig = rigDesk.rig();
-      await rig.power(true);
-      await rig.park();
-      return nothing;
-    },
-    'rig.read': () => readNow(rigDesk.rig(), rigDesk.calibration()),
-    'rig.statistics'() {
-      const { linesIn, linesOut, badLines, retransmissions, roundTripMedianMs, roundTripP99Ms } = rigDesk
-        .rig()
-        .statistics();
-      return {
-        linesSent: linesOut,
-        linesReceived: linesIn,
-        badLines,
-        retransmissions,
-        roundTripMedianMs,
-        roundTripP99Ms,
-      };
-    },
+    ...motion.handlers,
     'rig.log': () => log.lines(),
     async 'calibrate.divider'({ nominalLossDb }) {
       refuseIfMeasuring();
@@ -181,6 +126,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       beginning = serial;
       try {
         await virtual.loadSerial(serial);
+        motion.forgetApproach();
         return station.start({ ...request, serial, lawRevision: request.lawRevision ?? null });
       } finally {
         beginning = null;

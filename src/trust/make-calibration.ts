@@ -10,6 +10,8 @@ export interface GaugeMark {
   readonly travelMm: number;
   /** Rig position at which the knob met it, um. */
   readonly positionUm: number;
+  /** The way the knob came to it; absent or null = not known. */
+  readonly approach?: 'up' | 'down' | null | undefined;
 }
 
 export interface DividerMark {
@@ -38,7 +40,12 @@ export function positionFromGauges(
   [first, second]: readonly [GaugeMark, GaugeMark],
   before: Calibration['position'],
 ): Calibration['position'] {
-  const travelSpan = second.travelMm - first.travelMm;
+  // Two gauges touched without saying how are taken as touched the same way, which leaves the scale as it is.
+  const isSideKnown = [first, second].every(({ approach }) => approach === 'up' || approach === 'down');
+  // Where the middle of the backlash stood: a knob that came up stands half of it behind, one that came down before.
+  const middleMm = ({ travelMm, approach }: GaugeMark): number =>
+    isSideKnown ? travelMm + (approach === 'up' ? before.backlashMm / 2 : -before.backlashMm / 2) : travelMm;
+  const travelSpan = middleMm(second) - middleMm(first);
   const rigSpan = (second.positionUm - first.positionUm) / 1000;
   if (Math.abs(travelSpan) < leastGaugeSpanMm) {
     throw new CalibrationRefusedError(
@@ -51,11 +58,12 @@ export function positionFromGauges(
       `The rig moved ${rigSpan.toFixed(3)} mm for ${travelSpan.toFixed(3)} mm of gauges. More than 1 % apart means a gauge or a mark was mixed up: take both again.`,
     );
   }
+  const uSideMm = isSideKnown ? before.uBacklashMm / 2 : before.backlashMm / 2;
   return {
     ...before,
     scale,
-    zeroMm: first.travelMm - (first.positionUm / 1000) * scale,
-    uZeroMm: Math.hypot(uGaugeMm, before.uHomeMm),
+    zeroMm: middleMm(first) - (first.positionUm / 1000) * scale,
+    uZeroMm: Math.hypot(uGaugeMm, before.uHomeMm, uSideMm),
     uScale: (uGaugeMm * Math.SQRT2) / Math.abs(travelSpan),
   };
 }
