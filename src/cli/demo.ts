@@ -7,7 +7,7 @@ import { diskWords, makeFolder } from '../station/disk.ts';
 import { exitCodes } from './exit-codes.ts';
 import { measureOne, stopOnInterrupt } from './measuring.ts';
 import { batchSize, share, shared, shortName, timeFactor, wholeNumber } from './options.ts';
-import { complain, UsageError, withCore } from './session.ts';
+import { UsageError, withCore } from './session.ts';
 import { bar, pasteable, spokenTime, type Terminal } from './terminal.ts';
 
 interface DemoOptions {
@@ -47,11 +47,9 @@ export function demoCommand(program: Command, finish: (code: number) => void): v
       try {
         makeFolder(folder);
       } catch (error) {
-        const refusal = new UsageError(
-          `Cannot make the folder ${folder}: ${diskWords(error)}. Give another with --out.`,
-        );
-        finish(complain(refusal, terminal));
-        return;
+        throw new UsageError(`Cannot make the folder ${folder}: ${diskWords(error)}. Give another with --out.`, {
+          cause: error,
+        });
       }
       finish(
         await withCore(places.archivePath, terminal, ({ client }) => measureBatch(client, terminal, options, places)),

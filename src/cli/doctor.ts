@@ -4,8 +4,6 @@ import type { DoctorLine } from '../contract/commands.ts';
 import { toErrorData } from '../contract/errors.ts';
 import { launchCore } from '../core/launch.ts';
 import { programVersion } from '../core/version.ts';
-import { VirtualRigDoor } from '../core/virtual-rig.ts';
-import { examineWithoutArchive } from '../station/doctor.ts';
 import { exitCodeFor, exitCodes } from './exit-codes.ts';
 import { shared } from './options.ts';
 import { complain } from './session.ts';
@@ -42,6 +40,9 @@ export function doctorCommand(program: Command, finish: (code: number) => void):
 async function withoutArchive(reason: unknown, archivePath: string, terminal: Terminal): Promise<number> {
   const { code, message } = toErrorData(reason);
   if (exitCodeFor(code) !== exitCodes.archive) return complain(reason, terminal);
+  // Only here: they bring serial port and physics along, which no other word needs in this process.
+  const { VirtualRigDoor } = await import('../core/virtual-rig.ts');
+  const { examineWithoutArchive } = await import('../station/doctor.ts');
   const lines = await examineWithoutArchive(archivePath, message, {
     programVersion,
     node: process.versions.node,

@@ -19,11 +19,12 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
     .description('read a law file (.csv points or .json whole law) and list every problem by line')
     .action(async (file: string, _options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
+      const text = await readLawFile(file);
       finish(
         await withCore(archivePath, terminal, async ({ client }) => {
           const checked = await client.call('law.check', {
             name: basename(file),
-            text: await readLawFile(file),
+            text,
             baseLawId: null,
           });
           if (checked.kind === 'points') {
@@ -48,11 +49,12 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
     .option('--base <id>', 'for a file of points: the law whose next revision they become', shortName)
     .action(async (file: string, { base }: { base?: string }, command: Command) => {
       const { archivePath, terminal } = shared(command);
+      const text = await readLawFile(file);
       finish(
         await withCore(archivePath, terminal, async ({ client }) => {
           const checked = await client.call('law.check', {
             name: basename(file),
-            text: await readLawFile(file),
+            text,
             baseLawId: base ?? null,
           });
           if (checked.kind === 'points') {

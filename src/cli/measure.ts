@@ -51,15 +51,15 @@ export function measureCommand(program: Command, finish: (code: number) => void)
     .option('--time-factor <factor>', 'virtual rig: how many times faster than life', timeFactor, 1)
     .action(async (options: MeasureOptions, command: Command) => {
       const { archivePath, terminal } = shared(command);
+      if (options.virtual === (options.port !== undefined)) {
+        throw new UsageError('Say where the rig is: either --port PATH (see: faderwright rig list) or --virtual.');
+      }
       finish(await withCore(archivePath, terminal, ({ client }) => measureAll(client, terminal, options)));
     });
 }
 
 /** Connects the rig that was asked for. @returns serials of the virtual batch; null = a rig on a port */
 async function takeRig(client: CoreClient, options: MeasureOptions): Promise<readonly string[] | null> {
-  if (options.virtual === (options.port !== undefined)) {
-    throw new UsageError('Say where the rig is: either --port PATH (see: faderwright rig list) or --virtual.');
-  }
   if (options.port !== undefined) {
     await client.call('rig.connect', { path: options.port });
     return null;

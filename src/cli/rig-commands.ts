@@ -40,9 +40,9 @@ export function rigCommands(program: Command, finish: (code: number) => void): v
     .description('keep a calibration certificate (JSON) of a rig; the newest one is the active one')
     .action(async (file: string, _options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
+      const certificate = await readCertificate(file);
       finish(
         await withCore(archivePath, terminal, async ({ client }) => {
-          const certificate = await readCertificate(file);
           await client.call('rig.storeCalibration', { calibration: certificate });
           terminal.print(
             `Kept: ${certificate.id} for rig ${certificate.rigSerial}, due ${certificate.dueAt.slice(0, 10)}.`,

@@ -7,6 +7,7 @@ import { ptyProblem, startRigProcess } from '../../firmware-protocol/virtual-rig
 import type { VirtualRequest } from '../contract/commands.ts';
 import type { Law } from '../law/build.ts';
 import type { Transport } from '../rig/transport.ts';
+import { diskWords } from '../station/disk.ts';
 import type { Calibration } from '../trust/calibration.ts';
 import { inProcess, onPty, type ServedRig, type VirtualInterlocks } from './served-rig.ts';
 
@@ -80,7 +81,7 @@ export class VirtualRigDoor {
       ...(request.corruptOneIn === undefined ? {} : { disturbance: { corruptOneIn: request.corruptOneIn } }),
       ...(request.parametersFile === undefined
         ? {}
-        : { parameters: parametersFrom(await readFile(request.parametersFile, 'utf8'), request.parametersFile) }),
+        : { parameters: parametersFrom(await parameterText(request.parametersFile), request.parametersFile) }),
     };
     const isPtyHere = (await this.ptyProblem()) === null;
     const rig = isPtyHere ? onPty(await startRigProcess(options)) : inProcess(createVirtualRig(options));
@@ -142,5 +143,16 @@ export class VirtualRigDoor {
   #need(): Running {
     if (this.#running === null) throw new VirtualRigError('No virtual rig is served. Start one first.');
     return this.#running;
+  }
+}
+
+async function parameterText(path: string): Promise<string> {
+  try {
+    return await readFile(path, 'utf8');
+  } catch (error) {
+    throw new VirtualRigError(
+      `The numbers of the virtual rig cannot be read from ${path}: ${diskWords(error)}. Check the name.`,
+      { cause: error },
+    );
   }
 }
