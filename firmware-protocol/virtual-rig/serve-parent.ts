@@ -5,7 +5,8 @@ import { type ServedRig, servePty } from './serve-pty.ts';
 export function serveParent(): void {
   let rig: ServedRig | null = null;
   const reply = (message: RigReply): void => {
-    if (process.connected) process.send?.(message);
+    // The parent may be killed between the look and the sending; its going is handled by `disconnect`.
+    if (process.connected) process.send?.(message, undefined, undefined, () => {});
   };
   const act = async (request: RigRequest): Promise<unknown> => {
     if (request.do === 'start') {
