@@ -68,7 +68,7 @@ export function shortName(text: string): string {
   return trimmed;
 }
 
-/** An ISO date (2026-11-25) or date-time; answered as given, checked to be one. */
+/** An ISO date (2026-11-25, its beginning in UTC) or date-time, as the whole date-time that the archive asks for. */
 export function isoDate(text: string): string {
   const match = /^(\d{4}-\d{2}-\d{2})(T\d{2}:\d{2}(:\d{2}(\.\d{1,3})?)?Z)?$/.exec(text);
   const at = match === null ? Number.NaN : Date.parse(text);
@@ -76,5 +76,5 @@ export function isoDate(text: string): string {
   if (Number.isNaN(at) || !new Date(at).toISOString().startsWith(match?.[1] ?? '-')) {
     throw new InvalidArgumentError('Give a date as 2026-11-25 or 2026-11-25T08:00:00Z.');
   }
-  return text;
+  return new Date(at).toISOString();
 }

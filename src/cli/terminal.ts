@@ -32,7 +32,7 @@ export function openTerminal(json: boolean): Terminal {
     process.stderr.write(`${text}\n`);
   };
   const tellOf = ({ code, message, details }: ErrorData): void => {
-    tell(visible(message));
+    tell(visible(details.length === 0 ? message : headOf(message, details)));
     for (const detail of details.slice(0, detailsShown)) tell(`  - ${visible(detail)}`);
     if (details.length > detailsShown) tell(`  ... and ${details.length - detailsShown} more`);
     tell(`(${code})`);
@@ -63,6 +63,13 @@ export function openTerminal(json: boolean): Terminal {
       else tellOf(error);
     },
   };
+}
+
+/** A message that repeats its details shows them once: what comes before the first of them. */
+function headOf(message: string, [first = '']: readonly string[]): string {
+  const text = first.replace(/^[\w., -]{1,60}: /, '');
+  const at = text === '' ? -1 : message.indexOf(text);
+  return at <= 0 ? message : message.slice(0, at).replace(/\s*(line \d+:)?\s*$/i, '');
 }
 
 /** Text from outside, unable to steer the terminal it is shown on. */
