@@ -33,8 +33,9 @@ export function archiveCommands(program: Command, finish: (code: number) => void
   program
     .command('fader <serial>')
     .description('every run of one serial, newest first')
-    .action(async (serial: string, _options: unknown, command: Command) => {
+    .action(async (given: string, _options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
+      const serial = given.slice(0, 200);
       finish(
         await withCore(
           archivePath,

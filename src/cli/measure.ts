@@ -90,6 +90,7 @@ async function measureAll(client: CoreClient, terminal: Terminal, options: Measu
     if (options.serial === undefined && !guard.interrupted()) invite(terminal, virtualSerials);
     for await (const serial of serialsToMeasure(options, guard)) {
       try {
+        await rigBack(client, terminal, guard.signal);
         const measured = await measureOne(client, requestFor(serial, options), terminal, { guard });
         results.push(measured);
         codes.push(exitCodeOf(measured.summary.verdict));
@@ -99,7 +100,7 @@ async function measureAll(client: CoreClient, terminal: Terminal, options: Measu
         const error = toErrorData(caught);
         const code = exitCodeFor(error.code);
         if (code === exitCodes.defect || code === exitCodes.archive) throw caught;
-        results.push({ serial, error });
+        results.push({ serial: serial.slice(0, serialShown), error });
         codes.push(code);
         terminal.tellOf(error);
       }
@@ -116,8 +117,34 @@ async function measureAll(client: CoreClient, terminal: Terminal, options: Measu
   return Math.max(...codes);
 }
 
+/** How long a rig that was lost is waited for before a serial is refused. */
+const rigPatienceMs = 10_000;
+
+/** After a lost line the core connects again by itself, which takes a moment. */
+async function rigBack(client: CoreClient, terminal: Terminal, interrupted: AbortSignal): Promise<void> {
+  const { rig } = await client.call('snapshot', {});
+  if (rig.state === 'ready' || rig.state === 'refused') return;
+  terminal.tell(`Waiting for the rig${rig.reason === null ? '' : `: ${rig.reason}`}`);
+  await new Promise<void>((resolve) => {
+    const stopListening = client.onEvent((event) => {
+      if (event.kind === 'snapshot' && event.snapshot.rig.state === 'ready') goOn();
+    });
+    const timer = setTimeout(goOn, rigPatienceMs);
+    interrupted.addEventListener('abort', goOn, { once: true });
+    function goOn(): void {
+      stopListening();
+      clearTimeout(timer);
+      interrupted.removeEventListener('abort', goOn);
+      resolve();
+    }
+  });
+}
+
+/** Far above any label; more of it would tell nobody more. */
+const serialShown = 200;
+
 const requestFor = (serial: string, options: MeasureOptions): MeasureRequest => ({
-  serial,
+  serial: serial.slice(0, serialShown),
   operator: options.operator,
   lawId: options.law,
   batch: options.batch ?? null,

@@ -3,7 +3,7 @@ import type { Command } from 'commander';
 import { shapeInWords } from '../contract/errors.ts';
 import { calibration } from '../contract/records.ts';
 import { exitCodes } from './exit-codes.ts';
-import { shared } from './options.ts';
+import { shared, shortName } from './options.ts';
 import { readNamedFile } from './read-file.ts';
 import { UsageError, withCore } from './session.ts';
 import { visible } from './terminal.ts';
@@ -54,7 +54,8 @@ export function rigCommands(program: Command, finish: (code: number) => void): v
     });
 
   rig
-    .command('calibrations <rigSerial>')
+    .command('calibrations')
+    .argument('<rigSerial>', 'as the rig itself reports it', shortName)
     .description('calibration history of a rig, newest first')
     .action(async (rigSerial: string, _options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);

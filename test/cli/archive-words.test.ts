@@ -29,7 +29,7 @@ beforeAll(async () => {
     '--out',
     out,
   ]);
-}, 60_000);
+});
 afterAll(() => removeFolder(folder));
 
 describe('the demo', () => {

@@ -4,10 +4,13 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll } from 'vitest';
+import { afterAll, vi } from 'vitest';
 
 export const checkout = fileURLToPath(new URL('../..', import.meta.url));
 const main = join(checkout, 'src', 'cli', 'main.ts');
+
+// Every word starts two or three processes, each in its own time on a busy machine.
+vi.setConfig({ testTimeout: 90_000, hookTimeout: 90_000 });
 
 /** Nothing that a failed test left behind may outlive its file. */
 const started = new Set<ChildProcess>();
