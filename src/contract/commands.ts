@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { calibration, job, lawData, runRecord, runSummary, verdictWord } from './records.ts';
 import { livePoint, snapshot } from './state.ts';
+import { cut, toolKind, trimBatch, trimPiece, trimSettings } from './trim.ts';
 
 const nothing = z.object({});
 /** Far above anything a person or a scanner sends; what is longer is a defect and is not carried on. */
@@ -40,6 +41,13 @@ export const virtualRequest = z.object({
   timeFactor: z.number().positive().max(1_000),
   corruptOneIn: z.number().int().nonnegative().optional(),
   parametersFile: path.optional(),
+});
+
+const toolName = z.string().trim().min(1).max(40);
+
+export const trimRequest = measureRequest.omit({ job: true }).extend({
+  /** Absent = the tool of the settings. */
+  tool: z.object({ id: toolName, kind: toolKind }).optional(),
 });
 
 const portInfo = z.object({
@@ -205,6 +213,61 @@ export const commands = {
     z.object({ runs: z.number().int(), nextSentence: z.string() }),
   ),
   'archive.backup': define(z.object({ path }), z.object({ runs: z.number().int(), bytes: z.number().int() })),
+  /**
+   * Measures a piece to be trimmed, for the first time or again after cuts; sort, plan or end follow by themselves and come with
+   * the event `trimPiece`. A piece whose cuts are asked for or done can only be measured.
+   */
+  'trim.start': define(trimRequest, z.object({ runId: z.string(), attempt: z.number().int() })),
+  /** Resolves when the measurement and what follows from it are on disk. */
+  'trim.wait': define(z.object({ runId: text }), trimPiece),
+  /** Null = never trimmed. */
+  'trim.piece': define(z.object({ serial: text }), trimPiece.nullable()),
+  /** Takes motor power away and asks for the planned cuts: from now on film may be missing. */
+  'trim.askCuts': define(z.object({ serial: text, operator: name }), trimPiece),
+  /** The operator made these cuts; on disk when answered. `all` = all that are left. */
+  'trim.cutsDone': define(
+    z.object({
+      serial: text,
+      operator: name,
+      cuts: z.union([z.literal('all'), z.array(z.number().int().positive()).min(1).max(500)]),
+    }),
+    trimPiece,
+  ),
+  /** The operator gives the piece up. */
+  'trim.end': define(z.object({ serial: text, operator: name, reason: name }), trimPiece),
+  'trim.batch': define(z.object({ batch: text }), trimBatch),
+  /** A new tool, blade or setting under the same name: nothing learnt of it holds any more. */
+  'trim.renewTool': define(z.object({ toolId: toolName, toolKind, operator: name, reason: name }), nothing),
+  /** Parks the wiper beside the cell and streams its resistance as event `needle`, until stop, interlock or lost line. */
+  'trim.needle.start': define(
+    z.object({ serial: text, operator: name, cellIndex: z.number().int().nonnegative() }),
+    nothing,
+  ),
+  /** Fine when no needle is open. */
+  'trim.needle.stop': define(nothing, nothing),
+  'trim.settings.read': define(nothing, trimSettings),
+  'trim.settings.write': define(trimSettings.partial(), trimSettings),
+  /** Cuts the fader in the virtual clamp as the virtual tool really cuts. */
+  'virtual.applyCuts': define(
+    z.object({ cuts: z.array(cut).max(500), toolId: toolName }),
+    z.object({ applied: z.number().int() }),
+  ),
+  /** A virtual hand that cuts steadily deeper at one place while the needle is watched; `null` takes the tool away. */
+  'virtual.cutLive': define(
+    z.object({
+      cut: z
+        .object({
+          cellIndex: z.number().int().nonnegative(),
+          side: z.enum(['left', 'right']),
+          fromMm: z.number(),
+          toMm: z.number(),
+          depthMmPerS: z.number().positive().max(10),
+          toolId: toolName,
+        })
+        .nullable(),
+    }),
+    nothing,
+  ),
   doctor: define(nothing, z.array(doctorLine)),
 } as const;
 
@@ -213,6 +276,7 @@ export type CommandName = keyof Commands;
 export type CommandInput<N extends CommandName> = z.infer<Commands[N]['input']>;
 export type CommandOutput<N extends CommandName> = z.infer<Commands[N]['output']>;
 export type MeasureRequest = z.infer<typeof measureRequest>;
+export type TrimRequest = z.infer<typeof trimRequest>;
 export type VirtualRequest = z.infer<typeof virtualRequest>;
 export type FindQuery = z.infer<typeof findQuery>;
 export type PortInfo = z.infer<typeof portInfo>;

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { errorData } from './errors.ts';
 import { point, rigIdentity, runSummary, type verdictWord } from './records.ts';
+import { needleReading, trimPiece, trimView } from './trim.ts';
 
 const interlocks = z.object({
   guardClosed: z.boolean(),
@@ -43,6 +44,8 @@ export const snapshot = z.object({
   archivePath: z.string(),
   rig: rigView,
   run: runView.nullable(),
+  /** The piece that is being trimmed; null or absent = none. */
+  trim: trimView.nullable().optional(),
   /** Set while a virtual rig is served by the core. */
   virtual: z
     .object({
@@ -76,6 +79,10 @@ export const coreEvent = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('recorded'), summary: runSummary, points: z.array(point), nextStep: z.string() }),
   /** The run waits until the operator has done this. */
   z.object({ kind: z.literal('ask'), runId: z.string(), question: z.string() }),
+  /** Sent only after the change is on disk. */
+  z.object({ kind: z.literal('trimPiece'), piece: trimPiece }),
+  /** About 20 times a second while a needle is open. */
+  z.object({ kind: z.literal('needle'), needle: needleReading }),
   z.object({ kind: z.literal('trouble'), error: errorData }),
   z.object({ kind: z.literal('transfer'), what: z.string(), fraction: z.number() }),
 ]);

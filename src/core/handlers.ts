@@ -19,6 +19,7 @@ import type { Calibration } from '../trust/calibration.ts';
 import type { LogRing } from './log-ring.ts';
 import { makeMotionHandlers } from './motion-handlers.ts';
 import type { Handlers } from './server.ts';
+import { makeTrimHandlers } from './trim-handlers.ts';
 import { programVersion } from './version.ts';
 import type { VirtualRigDoor } from './virtual-rig.ts';
 
@@ -79,6 +80,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       return nothing;
     },
     ...motion.handlers,
+    ...makeTrimHandlers(),
     'rig.log': () => log.lines(),
     async 'calibrate.divider'({ nominalLossDb }) {
       refuseIfMeasuring();
