@@ -49,6 +49,12 @@ module.exports = {
       [room('law'), room('fader')],
       'trust feeds verdict, never the reverse',
     ),
+    only(
+      'trim-knows-law-fader-trust',
+      room('trim'),
+      [room('law'), room('fader'), room('trust')],
+      'decision 0006; an accepted piece is a verdict, and the station asks for it',
+    ),
     only('codec-knows-nobody', '^firmware-protocol/codec/', [], 'a firmware author reads this folder alone'),
     only(
       'virtual-rig-knows-codec-and-fader',

@@ -28,6 +28,9 @@ export interface TrackProfile {
   readonly taps: readonly TrackTap[];
   readonly totalOhm: number;
   readonly uTotalOhm: number;
+  /** Ratio on the closed and on the open stop, taken at the unfavourable end of its U; absent = not known. */
+  readonly closedRatio?: number;
+  readonly openRatio?: number;
 }
 
 /** What may be cut, from the part. Lengths in mm. */
@@ -108,7 +111,13 @@ export interface TrimPlan {
   readonly overCutRisk: number;
 }
 
-export type HopelessCode = 'totalTooHigh' | 'cellTooResistive' | 'wrongTaper' | 'deadZone' | 'notMeasured';
+export type HopelessCode =
+  | 'totalTooHigh'
+  | 'totalTooLow'
+  | 'cellTooResistive'
+  | 'wrongTaper'
+  | 'deadZone'
+  | 'notMeasured';
 
 export interface HopelessReason {
   readonly code: HopelessCode;
