@@ -13,6 +13,8 @@ import type { RunRecord, RunSummary } from './records.ts';
 import { SettingsTable } from './settings.ts';
 import { archiveError } from './sqlite-errors.ts';
 import { StationClaim } from './station-claim.ts';
+import { TrimBook } from './trim-book.ts';
+import type { ToolBeliefRecord, TrimEvent } from './trim-records.ts';
 import { RunWriter } from './write-run.ts';
 
 /**
@@ -29,6 +31,7 @@ export class Archive {
   readonly #openings: OpeningBook;
   readonly #laws: LawStore;
   readonly #settings: SettingsTable;
+  readonly #trims: TrimBook;
   #claim: StationClaim | null = null;
 
   constructor(db: Connection, path: string, now: () => Date) {
@@ -41,6 +44,7 @@ export class Archive {
     this.#openings = new OpeningBook(db);
     this.#laws = new LawStore(db);
     this.#settings = new SettingsTable(db);
+    this.#trims = new TrimBook(db);
   }
 
   /** The archive version of the file. */
@@ -161,6 +165,31 @@ export class Archive {
   /** @throws NotPlainDataError */
   setSetting(key: string, value: unknown): void {
     this.#try(() => this.#settings.set(key, value));
+  }
+
+  /** Adds events of a trimmed piece and, with them, what was learnt of the tool: all or nothing. @throws TrimRefusedError */
+  recordTrim(events: readonly TrimEvent[], belief: ToolBeliefRecord | null = null): void {
+    this.#try(() => this.#trims.record(events, belief));
+  }
+
+  /** Oldest first. */
+  trimEvents(serial: string): TrimEvent[] {
+    return this.#try(() => this.#trims.ofSerial(serial));
+  }
+
+  /** Events of all pieces that were trimmed in a batch, oldest first. */
+  trimEventsOfBatch(batch: string): TrimEvent[] {
+    return this.#try(() => this.#trims.ofBatch(batch));
+  }
+
+  /** Serials whose cuts were asked for or done and not measured since. */
+  cutNotMeasured(): string[] {
+    return this.#try(() => this.#trims.unmeasured());
+  }
+
+  /** Newest first; the first is what is believed now. Empty = nothing was learnt yet. */
+  toolBeliefs(rigSerial: string, toolId: string, trackType: string): ToolBeliefRecord[] {
+    return this.#try(() => this.#trims.beliefs(rigSerial, toolId, trackType));
   }
 
   /** @throws ArchiveFileExistsError: a backup never overwrites. */

@@ -15,6 +15,7 @@ export type ArchiveErrorCode =
   | 'archiveClosed'
   | 'duplicateRun'
   | 'runRefused'
+  | 'trimRefused'
   | 'unknownReference'
   | 'revisionFrozen'
   | 'notPlainData'
@@ -181,6 +182,13 @@ export class DuplicateRunError extends ArchiveError {
 export class RunRefusedError extends ArchiveError {
   constructor(runId: string, detail: string, cause?: unknown) {
     super('runRefused', false, `Run ${runId} was not recorded: ${detail}. Nothing of it was written.`, cause);
+  }
+}
+
+/** An event of trimming breaks a rule of the archive; nothing of it was written. */
+export class TrimRefusedError extends ArchiveError {
+  constructor(what: string, detail: string, cause?: unknown) {
+    super('trimRefused', false, `Trimming of ${what} was not recorded: ${detail}. Nothing of it was written.`, cause);
   }
 }
 

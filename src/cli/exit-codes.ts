@@ -36,6 +36,7 @@ const codesByMeaning: Readonly<Record<'defect' | 'usage' | 'rig' | 'archive' | '
     'duplicateRun',
     'notPlainData',
     'runRefused',
+    'trimRefused',
     'unknownReference',
     'wireFormat',
     'wireFields',
