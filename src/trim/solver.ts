@@ -1,5 +1,4 @@
 /** Linear programmes as plain data, and the solver behind one small interface. */
-import type highsTypes from 'highs';
 import type { Highs } from 'highs';
 
 /** Minimise or maximise `cost` x over `lower` <= x <= `upper` and, row by row, `lower` <= sum of terms <= `upper`. */
@@ -48,9 +47,9 @@ export function loadLinearSolver(): Promise<LinearSolver> {
 }
 
 async function start(): Promise<LinearSolver> {
-  // Its types describe the CommonJS build, where the loader lies one `default` deeper than in the module that is run.
+  // Its types describe the CommonJS build, where the loader lies one `default` deeper; what is run is the module.
   const module: { readonly default: unknown } = await import('highs');
-  return solverOn(await (module.default as typeof highsTypes.default)());
+  return solverOn(await (module.default as () => Promise<Highs>)());
 }
 
 function solverOn(highs: Highs): LinearSolver {
