@@ -1,30 +1,9 @@
 /** The cuts that add wanted resistances to cells, each cut's reach into the neighbours counted in. */
+import { addedOhmPerCell, cutForAddedOhm, removedMm2 } from './effect.ts';
 import type { Cut, CuttingRules, TrackProfile } from './trim.ts';
 
-/** What cuts do, as the planner believes (gain 1). */
-export interface CutModel {
-  /** What a cut adds to every cell, ohm, given the cuts the piece has already. */
-  addedOhmPerCell(
-    cut: Cut,
-    profile: TrackProfile,
-    rules: CuttingRules,
-    existingCuts: readonly Cut[],
-  ): readonly number[];
-  /** A cut that adds about this to a cell; null = less than the tool can do, or none left to take. */
-  cutForAddedOhm(
-    cellIndex: number,
-    addedOhm: number,
-    profile: TrackProfile,
-    rules: CuttingRules,
-    existingCuts: readonly Cut[],
-    number: number,
-  ): Cut | null;
-  /** What may still be added to a cell, ohm, >= 0. */
-  mostAddedOhm(cellIndex: number, profile: TrackProfile, rules: CuttingRules, existingCuts: readonly Cut[]): number;
-  removedMm2(cut: Cut): number;
-}
-
 export interface PassCuts {
+  /** Numbered on from those the piece has, from the closed end. */
   readonly cuts: readonly Cut[];
   /** What all of them add to every cell at gain 1, ohm. */
   readonly predictedOhm: readonly number[];
@@ -35,41 +14,58 @@ const rounds = 4;
 
 /**
  * A cut near a tap reaches into the next cell, so what is asked of each cell is corrected until the sum of all reaches is
- * what was wanted; where the neighbours alone add more than wanted, the cell is left alone. Cuts are numbered on from
- * those the piece has, from the closed end.
+ * what was wanted; where the neighbours alone add more than wanted, the cell is left alone. Depths come in whole steps,
+ * rounded down: what is left out is for the next pass.
  */
 export function cutsOfPass(
   wantedOhm: readonly number[],
   profile: TrackProfile,
   rules: CuttingRules,
   existingCuts: readonly Cut[],
-  model: CutModel,
 ): PassCuts {
   const first = existingCuts.reduce((highest, cut) => Math.max(highest, cut.number), 0) + 1;
   let asked = [...wantedOhm];
   let best: PassCuts = { cuts: [], predictedOhm: wantedOhm.map(() => 0), removalMm2: 0 };
-  let bestMiss = Number.POSITIVE_INFINITY;
+  let bestMiss = missOf(best.predictedOhm, wantedOhm, profile);
   for (let round = 0; round < rounds; round += 1) {
     const cuts: Cut[] = [];
-    const predicted = wantedOhm.map(() => 0);
     asked.forEach((ohm, cellIndex) => {
       if (!(ohm > 0)) return;
-      const cut = model.cutForAddedOhm(cellIndex, ohm, profile, rules, existingCuts, first + cuts.length);
-      if (cut === null) return;
-      cuts.push(cut);
-      model.addedOhmPerCell(cut, profile, rules, existingCuts).forEach((added, i) => {
-        predicted[i] = (predicted[i] ?? 0) + added;
-      });
+      const made = cutForAddedOhm(cellIndex, ohm, profile, rules, existingCuts, first + cuts.length);
+      if (made !== null) cuts.push(...(Array.isArray(made) ? made : [made]));
     });
-    const miss = wantedOhm.reduce(
-      (sum, ohm, i) => sum + Math.abs(ohm - (predicted[i] ?? 0)) / Math.max(profile.cells[i]?.ohm ?? 0, 1e-6),
-      0,
-    );
+    const predictedOhm = predictCuts(cuts, profile, rules, existingCuts);
+    const miss = missOf(predictedOhm, wantedOhm, profile);
     if (miss < bestMiss) {
       bestMiss = miss;
-      best = { cuts, predictedOhm: predicted, removalMm2: cuts.reduce((sum, cut) => sum + model.removedMm2(cut), 0) };
+      best = { cuts, predictedOhm, removalMm2: cuts.reduce((sum, cut) => sum + removedMm2(cut), 0) };
     }
-    asked = asked.map((ohm, i) => Math.max(0, ohm + (wantedOhm[i] ?? 0) - (predicted[i] ?? 0)));
+    asked = asked.map((ohm, i) => Math.max(0, ohm + (wantedOhm[i] ?? 0) - (predictedOhm[i] ?? 0)));
   }
   return best;
+}
+
+/** What several cuts add to every cell at gain 1, ohm, each one finding the film as those before it have left it. */
+export function predictCuts(
+  cuts: readonly Cut[],
+  profile: TrackProfile,
+  rules: CuttingRules,
+  existingCuts: readonly Cut[],
+): readonly number[] {
+  let now = profile;
+  const made = [...existingCuts];
+  for (const cut of cuts) {
+    const added = addedOhmPerCell(cut, now, rules, made);
+    now = { ...now, cells: now.cells.map((cell, i) => ({ ...cell, ohm: cell.ohm + (added[i] ?? 0) })) };
+    made.push(cut);
+  }
+  return now.cells.map((cell, i) => cell.ohm - (profile.cells[i]?.ohm ?? 0));
+}
+
+/** Relative miss of all cells; a steep cell of few ohm counts as much as a large one. */
+function missOf(predictedOhm: readonly number[], wantedOhm: readonly number[], profile: TrackProfile): number {
+  return wantedOhm.reduce(
+    (sum, ohm, i) => sum + Math.abs(ohm - (predictedOhm[i] ?? 0)) / Math.max(profile.cells[i]?.ohm ?? 0, 1e-6),
+    0,
+  );
 }

@@ -1,7 +1,8 @@
 /** From a measured track to the cuts of the next pass, or the reason why there are none. */
 import type { Law } from '../law/build.ts';
 import { trimLimits } from './bands.ts';
-import { type CutModel, cutsOfPass } from './cuts-of-pass.ts';
+import { cutsOfPass } from './cuts-of-pass.ts';
+import { mostAddedOhm } from './effect.ts';
 import { defaultMarginShare, isWithin, optimumOf, type TrimOptimum } from './optimum.ts';
 import { predict } from './predict.ts';
 import type { TrimProblem } from './programme.ts';
@@ -12,7 +13,6 @@ import type { Cut, CuttingRules, ToolBelief, TrackProfile, TrimPlan, TrimSort } 
 
 export interface PlanOptions {
   readonly solver: LinearSolver;
-  readonly cutModel: CutModel;
   /** Share of the largest margin the plan keeps, 0..1. */
   readonly marginShare?: number;
   /** Most chance of losing the piece a pass may carry. */
@@ -42,10 +42,10 @@ export function planTrim(
   existingCuts: readonly Cut[],
   options: PlanOptions,
 ): TrimSort {
-  const { solver, cutModel } = options;
+  const { solver } = options;
   const bare = {
     cellOhm: profile.cells.map((cell) => cell.ohm),
-    mostAddedOhm: profile.cells.map((cell) => cutModel.mostAddedOhm(cell.index, profile, rules, existingCuts)),
+    mostAddedOhm: profile.cells.map((cell) => mostAddedOhm(cell.index, profile, rules, existingCuts)),
     filmMm2: profile.cells.map((cell) => rules.widthMm * (cell.toMm - cell.fromMm)),
   };
   const guarded: TrimProblem = { ...bare, limits: trimLimits(law, profile, 1) };
@@ -77,7 +77,7 @@ function passOf(
   const share = Math.min(found.share, options.mostShare ?? 1);
   // The tool is asked for what it must be told so that it does, on average, what is wanted.
   const wanted = addedOhm.map((ohm) => (ohm * share) / Math.max(0.2, belief.mean));
-  const pass = cutsOfPass(wanted, profile, rules, existingCuts, options.cutModel);
+  const pass = cutsOfPass(wanted, profile, rules, existingCuts);
   const expectedOhm = pass.predictedOhm.map((ohm) => ohm * belief.mean);
   const { points, totalAfterOhm, chanceIn } = predict(profile, law, belief, expectedOhm);
   return {
