@@ -45,3 +45,13 @@ export function trueElectricalEndsMm(specimen: Specimen): { readonly closedMm: n
     openMm: specimen.track.openEdgeMm - centreMm,
   };
 }
+
+/**
+ * Resistances between taps as a perfect measurement gives them, ohm: differences of the mean ratio times the total. The
+ * first cell holds the closed end with its contact and lead, the last the open end; one more cell than taps.
+ */
+export function trueCells(specimen: Specimen, tapsMm: readonly number[]): readonly number[] {
+  const total = trueTotalOhm(specimen);
+  const ratios = [0, ...tapsMm.map((mm) => trueRatio(specimen, mm, 'mean')), 1];
+  return ratios.slice(1).map((ratio, i) => (ratio - (ratios[i] ?? 0)) * total);
+}

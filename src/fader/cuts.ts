@@ -1,0 +1,159 @@
+import type { Specimen } from './specimen.ts';
+import type { Track } from './track.ts';
+
+/** The two edges of the film beside the swath. */
+export type FilmEdge = 'left' | 'right';
+
+/** A cut as it really came out. Depth counts from the edge as it stood there; places in mm from the closed stop. */
+export type FilmCut =
+  | {
+      readonly kind: 'shave';
+      readonly side: FilmEdge;
+      readonly fromMm: number;
+      readonly toMm: number;
+      readonly depthMm: number;
+    }
+  | { readonly kind: 'plunge'; readonly side: FilmEdge; readonly atMm: number; readonly depthMm: number };
+
+/** However deep a tool goes, so much of the width is left: a severed track would be another fault. */
+const leastWidthShare = 0.05;
+
+/**
+ * The track after cuts. Truth of the model, in two steps that owe nothing to what plans cuts:
+ *
+ * 1. The current cannot turn at once, so film beside a deep place carries less too: each edge is widened into a cone
+ *    whose foot is about twice the depth for a shave and one and a half times for a thin cut. What the left and the right
+ *    edge leave between them is the local width, and the film's resistance grows as 1 / width.
+ * 2. What the wiper sees in the middle of the track is evened out along it: the disturbance there dies away as
+ *    exp(-2 pi x / width).
+ *
+ * The feet of the cones are fitted to a two-dimensional field solution for cuts up to 0.4 of the width; a single cut
+ * comes out within 3 % of it (tests).
+ *
+ * @param track as printed, without any of these cuts
+ */
+export function cutTrack(track: Track, cuts: readonly FilmCut[], widthMm: number): Track {
+  if (cuts.length === 0) return track;
+  const { boundaryMm } = track;
+  const left = edgeDepthMm(boundaryMm, onEdge(cuts, 'left'), widthMm);
+  const right = edgeDepthMm(boundaryMm, onEdge(cuts, 'right'), widthMm);
+  const growth = new Float64Array(boundaryMm.length - 1);
+  for (let i = 0; i < growth.length; i++) {
+    const gone = Math.min((left[i] ?? 0) + (right[i] ?? 0), (1 - leastWidthShare) * widthMm);
+    growth[i] = widthMm / (widthMm - gone) - 1;
+  }
+  const seen = evenedOut(growth, boundaryMm, widthMm / (2 * Math.PI));
+  return grown(track, seen);
+}
+
+/** The fader with cuts made in its film. `specimen` without any of these cuts. */
+export function cutSpecimen(specimen: Specimen, cuts: readonly FilmCut[], widthMm: number): Specimen {
+  return cuts.length === 0 ? specimen : { ...specimen, track: cutTrack(specimen.track, cuts, widthMm) };
+}
+
+function onEdge(cuts: readonly FilmCut[], side: FilmEdge): FilmCut[] {
+  return cuts.filter((cut) => cut.side === side);
+}
+
+interface Stretch {
+  readonly fromMm: number;
+  readonly toMm: number;
+  readonly depthMm: number;
+  /** Length of the cone's foot beyond either end. */
+  readonly footMm: number;
+}
+
+/** Depth that an edge takes from the current in each cell, cones included, mm. */
+function edgeDepthMm(boundaryMm: Float64Array, cuts: readonly FilmCut[], widthMm: number): Float64Array {
+  const depth = new Float64Array(boundaryMm.length - 1);
+  for (const stretch of stretchesOf(cuts, widthMm)) {
+    const { fromMm, toMm, depthMm, footMm } = stretch;
+    const lowMm = fromMm - footMm;
+    const highMm = toMm + footMm;
+    for (let i = firstCellAbove(boundaryMm, lowMm); i < depth.length; i++) {
+      const a = boundaryMm[i] ?? 0;
+      const b = boundaryMm[i + 1] ?? 0;
+      if (a >= highMm) break;
+      // Cells are 0.05 mm: the middle of each stands for it, but a cell the end of a shave runs through counts by its part.
+      const inside = Math.max(0, Math.min(b, toMm) - Math.max(a, fromMm)) / (b - a);
+      const outsideMm = Math.max(fromMm - (a + b) / 2, (a + b) / 2 - toMm, 0);
+      const cone = depthMm * Math.max(0, 1 - outsideMm / footMm);
+      depth[i] = Math.max(depth[i] ?? 0, inside * depthMm + (1 - inside) * cone);
+    }
+  }
+  return depth;
+}
+
+/** Stretches of even depth: shaves add up where they overlap; a thin cut goes down from wherever the shaves left the edge. */
+function stretchesOf(cuts: readonly FilmCut[], widthMm: number): Stretch[] {
+  const shaves = cuts.filter((cut) => cut.kind === 'shave');
+  const places = [...new Set(shaves.flatMap((cut) => [cut.fromMm, cut.toMm]))].sort((a, b) => a - b);
+  const shavedAt = (mm: number): number =>
+    shaves.reduce((sum, cut) => (mm >= cut.fromMm && mm <= cut.toMm ? sum + cut.depthMm : sum), 0);
+  const stretches: Stretch[] = [];
+  for (let i = 1; i < places.length; i++) {
+    const fromMm = places[i - 1] ?? 0;
+    const toMm = places[i] ?? 0;
+    const depthMm = shavedAt((fromMm + toMm) / 2);
+    if (depthMm > 0) stretches.push({ fromMm, toMm, depthMm, footMm: shaveFoot(depthMm / widthMm) * depthMm });
+  }
+  for (const cut of cuts) {
+    if (cut.kind !== 'plunge') continue;
+    const depthMm = shavedAt(cut.atMm) + cut.depthMm;
+    const footMm = thinFoot(depthMm / widthMm) * depthMm;
+    stretches.push({ fromMm: cut.atMm, toMm: cut.atMm, depthMm, footMm });
+  }
+  return stretches;
+}
+
+// Fitted to a field solution, relative depth 0.05..0.4.
+const shaveFoot = (share: number): number => Math.max(1, 0.95 - 0.575 * Math.log(share));
+const thinFoot = (share: number): number => 1.57 - 0.93 * share;
+
+function firstCellAbove(boundaryMm: Float64Array, mm: number): number {
+  let low = 0;
+  let high = boundaryMm.length - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if ((boundaryMm[middle] ?? 0) <= mm) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Convolution with exp(-|x| / reach) / (2 reach), keeping the integral over length; the ends reflect nothing. */
+function evenedOut(growth: Float64Array, boundaryMm: Float64Array, reachMm: number): Float64Array {
+  const seen = new Float64Array(growth.length);
+  // What flows in from one side: the amount piled up so far, dying away cell by cell.
+  const sweep = (first: number, last: number, step: 1 | -1): void => {
+    let tail = 0;
+    for (let i = first; i !== last; i += step) {
+      const lengthMm = (boundaryMm[i + 1] ?? 0) - (boundaryMm[i] ?? 0);
+      const keep = Math.exp(-lengthMm / reachMm);
+      const own = growth[i] ?? 0;
+      // Exact mean over the cell of half the kernel: own part and what the tail leaves here.
+      const ratio = reachMm / lengthMm;
+      seen[i] = (seen[i] ?? 0) + 0.5 * (own * (1 - ratio * (1 - keep)) + tail * ratio * (1 - keep));
+      tail = tail * keep + own * (1 - keep);
+    }
+  };
+  sweep(0, growth.length, 1);
+  sweep(growth.length - 1, -1, -1);
+  return seen;
+}
+
+function grown(track: Track, growth: Float64Array): Track {
+  const { boundaryMm, cumulativeOhm } = track;
+  const cut = new Float64Array(cumulativeOhm.length);
+  const jointOhm: [number, number] = [0, 0];
+  let sum = 0;
+  for (let i = 1; i < cut.length; i++) {
+    const ohm = (cumulativeOhm[i] ?? 0) - (cumulativeOhm[i - 1] ?? 0);
+    sum += ohm * (1 + (growth[i - 1] ?? 0));
+    cut[i] = sum;
+    const toMm = boundaryMm[i] ?? 0;
+    if (toMm <= track.jointMm[0]) jointOhm[0] = sum;
+    if (toMm <= track.jointMm[1]) jointOhm[1] = sum;
+  }
+  return { ...track, cumulativeOhm: cut, jointOhm };
+}
