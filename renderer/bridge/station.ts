@@ -8,6 +8,7 @@ import type { ErrorData } from '../../src/contract/errors.ts';
 import { CoreError, toErrorData } from '../../src/contract/errors.ts';
 import type { CoreLife } from '../../src/contract/shell.ts';
 import type { CoreEvent, Snapshot } from '../../src/contract/state.ts';
+import type { NeedleReading, TrimPiece } from '../../src/contract/trim.ts';
 import { callCore, onCoreEvent, onCoreLife } from './calls.ts';
 import { makeStore } from './store.ts';
 
@@ -36,6 +37,10 @@ export const lifeStore = makeStore<CoreLife>({ state: 'starting', reason: null }
 export const livePointsStore = makeStore<readonly LivePoint[]>([]);
 export const recordedStore = makeStore<Recorded | null>(null);
 export const lastPiecesStore = makeStore<readonly RunSummary[]>([]);
+/** The piece that is being trimmed, or was last; null = none since the window was loaded. */
+export const trimPieceStore = makeStore<TrimPiece | null>(null);
+/** The newest word of the live needle; null = none is open and the last one was put away. */
+export const needleStore = makeStore<NeedleReading | null>(null);
 export const troublesStore = makeStore<readonly Trouble[]>([]);
 export const settingsStore = makeStore<StationSettings | null>(null);
 
@@ -105,6 +110,10 @@ function onEvent(event: CoreEvent): void {
     lastPiecesStore.set((pieces) =>
       [event.summary, ...pieces.filter((piece) => piece.serial !== event.summary.serial)].slice(0, lastPiecesShown),
     );
+  } else if (event.kind === 'trimPiece') {
+    trimPieceStore.set(event.piece);
+  } else if (event.kind === 'needle') {
+    needleStore.set(event.needle);
   } else if (event.kind === 'trouble') {
     troublesStore.set((now) => [...now.slice(-4), { id: nextTrouble++, error: event.error }]);
   }

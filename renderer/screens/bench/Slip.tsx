@@ -8,6 +8,7 @@ import { ScanField } from './ScanField.tsx';
 
 const jobs: readonly { readonly id: MeasuringJob; readonly name: string }[] = [
   { id: 'measure', name: 'Measure' },
+  { id: 'trim', name: 'Trim' },
   { id: 'goodsIn', name: 'Goods-in' },
   { id: 'retest', name: 'Retest' },
 ];

@@ -11,11 +11,16 @@ import { Carriage, Strip } from './Strip.tsx';
 import type { BenchView } from './use-bench.ts';
 import { useHeight } from './use-height.ts';
 
+interface TravelPaneProps extends BenchView {
+  /** Stands at the right of the head. */
+  readonly aside?: ReactElement;
+}
+
 const noPoints = [] as const;
 const scaleNames: Readonly<Record<DeviationScale, string>> = { dB: 'dB', share: 'Share of limit' };
 
 /** Fader and deviation on one upright axis, and the line from the carriage through both. */
-export function TravelPane({ run, shown, law, piece, positionMm }: BenchView): ReactElement {
+export function TravelPane({ run, shown, law, piece, positionMm, aside }: TravelPaneProps): ReactElement {
   const live = useStore(livePointsStore);
   const palette = usePalette();
   const [scale, setScale] = useState<DeviationScale>('dB');
@@ -65,6 +70,7 @@ export function TravelPane({ run, shown, law, piece, positionMm }: BenchView): R
             {positionMm !== null && <span className="unit"> mm</span>}
           </span>
         </p>
+        {aside}
       </header>
       <div className="axis-cell" ref={cell}>
         {law === null || config === null || heightPx === 0 ? (

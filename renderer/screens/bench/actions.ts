@@ -19,6 +19,8 @@ import {
 } from './job-slip.ts';
 import { lawsStore } from './laws-at-hand.ts';
 import { shownRunStore } from './shown-run.ts';
+import { takeUpPiece } from './trim/take-up.ts';
+import { closeNeedle } from './trim/trim-actions.ts';
 
 /** A run has been asked for and the core has not answered yet. */
 export const startingStore = makeStore<boolean>(false);
@@ -43,6 +45,7 @@ export function takeSerial(text: string): void {
   nextPieceStore.set(next);
   if (next.state !== 'taken') return;
   shownRunStore.set((shown) => (shown?.isLookedUp === true ? null : shown));
+  if (chosenJob.get() === 'trim') void attempt(() => takeUpPiece(next.text));
   const { partLawId } = readSerial(next.text);
   if (partLawId !== null && lawsStore.get()?.some((law) => law.id === partLawId) === true) chosenLaw.set(partLawId);
   if (settingsStore.get()?.sound === true && !isMeasuring()) playCue('scan');
@@ -61,9 +64,12 @@ export async function startRun(): Promise<void> {
   const batch = chosenBatch.get().trim();
   startingStore.set(true);
   try {
-    const order = { serial, operator, lawId, batch: batch === '' ? null : batch, job: chosenJob.get() };
+    const order = { serial, operator, lawId, batch: batch === '' ? null : batch };
+    const job = chosenJob.get();
     isStopWished = false;
-    attemptStore.set(await callCore('run.start', order));
+    attemptStore.set(
+      job === 'trim' ? await callCore('trim.start', order) : await callCore('run.start', { ...order, job }),
+    );
     if (isStopWished) await callCore('run.stop', {});
     nextPieceStore.set((now) => (now.text === text ? noPiece : now));
   } finally {
@@ -78,7 +84,8 @@ export async function stopRun(): Promise<void> {
   const run = snapshot?.run ?? null;
   if (run !== null && run.state !== 'ended') {
     if (run.state !== 'stopping') await callCore('run.stop', {});
-  } else if (startingStore.get()) isStopWished = true;
+  } else if (snapshot?.trim?.needleCell != null) await closeNeedle();
+  else if (startingStore.get()) isStopWished = true;
   else if (snapshot?.rig.state === 'ready') await callCore('rig.halt', {});
 }
 

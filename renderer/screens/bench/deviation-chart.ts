@@ -3,6 +3,7 @@ import type { ChartConfiguration, ChartDataset, Plugin, Scale } from 'chart.js';
 import type { PointRecord } from '../../../src/archive/records.ts';
 import type { VerdictWord } from '../../../src/contract/state.ts';
 import type { LawData } from '../../../src/law/law.ts';
+import type { PlannedPoint } from '../../../src/trim/trim.ts';
 import { verdictStyles } from '../../../src/verdict/words.ts';
 import type { LivePoint } from '../../bridge/station.ts';
 import type { ChartPalette } from '../../charts/palette.ts';
@@ -11,6 +12,7 @@ import { slotEdges } from '../../charts/slot-edges.ts';
 import { signedText } from '../../format/numbers.ts';
 import { closingMark, openingMark } from '../../look/bench-shapes.ts';
 import { asShare, type DeviationScale, type PointLimits, pointLimits, reachOf, shareOf } from './axis.ts';
+import { expectedPlugin } from './trim/expected-plugin.ts';
 
 export interface DeviationPicture {
   readonly law: LawData;
@@ -22,6 +24,8 @@ export interface DeviationPicture {
   readonly palette: ChartPalette;
   readonly topPx: number;
   readonly bottomPx: number;
+  /** What cuts are expected to do; drawn behind what was measured. */
+  readonly expected?: readonly PlannedPoint[];
 }
 
 interface Place {
@@ -52,6 +56,9 @@ export function deviationChart(picture: DeviationPicture): ChartConfiguration<'s
   const plugins: Plugin<'scatter'>[] = [
     wellPlugin(palette),
     slotPlugin({ edges, palette, upright: true }),
+    ...(picture.expected === undefined
+      ? []
+      : [expectedPlugin({ points: picture.expected, limits, scale, end, palette })]),
     readingMarks(draw(opening), draw(closing), palette),
   ];
   const at = worst === undefined ? undefined : draw([worst])[0];

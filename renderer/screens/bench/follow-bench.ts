@@ -4,6 +4,7 @@ import { playCue } from '../../sound/play.ts';
 import { isMeasuring } from './actions.ts';
 import { afterVerdict, chosenOperator, nextPieceStore, withOffer } from './job-slip.ts';
 import { followRecorded } from './shown-run.ts';
+import { followTrim } from './trim/follow-trim.ts';
 
 export function followBench(): () => void {
   const ends = [
@@ -12,10 +13,12 @@ export function followBench(): () => void {
       const recorded = recordedStore.get();
       if (recorded === null) return;
       nextPieceStore.set(afterVerdict);
-      if (settingsStore.get()?.sound === true) playCue(recorded.summary.verdict);
+      // A raw track is outside its limits as a rule; its end has a cue of its own.
+      if (settingsStore.get()?.sound === true && recorded.summary.job !== 'trim') playCue(recorded.summary.verdict);
     }),
     snapshotStore.subscribe(offerNext),
     settingsStore.subscribe(offerOperator),
+    followTrim(),
   ];
   offerNext();
   offerOperator();

@@ -7,7 +7,7 @@ import {
 } from '../../../src/fader/serial-number.ts';
 import { makeStore } from '../../bridge/store.ts';
 
-export type MeasuringJob = 'measure' | 'goodsIn' | 'retest';
+export type MeasuringJob = 'measure' | 'trim' | 'goodsIn' | 'retest';
 
 /** The serial in the scan field and how it came there. */
 export interface NextPiece {

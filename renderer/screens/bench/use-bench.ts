@@ -20,6 +20,8 @@ export interface PieceAtHand {
 
 export interface BenchView {
   readonly headline: Headline;
+  /** The same without a verdict that is shown: what the bench is ready for next. */
+  readonly idle: Headline;
   readonly isCoreThere: boolean;
   /** Null without a fresh report of the rig. */
   readonly positionMm: number | null;
@@ -71,6 +73,7 @@ export function useBench(): BenchView {
   const measured = run ?? shown?.summary ?? null;
   return {
     headline: headline(facts),
+    idle: headline({ ...facts, shown: null }),
     isCoreThere: snapshot !== null && settings !== null,
     positionMm: life.state === 'running' && snapshot?.rig.state === 'ready' ? snapshot.rig.positionMm : null,
     run,

@@ -1,0 +1,86 @@
+/** Everything the Bench shows of the piece that is trimmed; null = there is none to show. */
+import { useEffect, useMemo, useState } from 'react';
+import type { NeedleReading, TrimPiece } from '../../../../src/contract/trim.ts';
+import type { LawData } from '../../../../src/law/law.ts';
+import { needleStore, snapshotStore, trimPieceStore } from '../../../bridge/station.ts';
+import { useStore } from '../../../bridge/store.ts';
+import { openLocks } from '../headline.ts';
+import { chosenJob, nextPieceStore } from '../job-slip.ts';
+import { lawOf, lawsStore } from '../laws-at-hand.ts';
+import { shownRunStore } from '../shown-run.ts';
+import type { BenchView } from '../use-bench.ts';
+import { type TrimHeadline, trimHeadline, withBench } from './trim-headline.ts';
+import { type DrawnCut, drawnCuts, stageOf, type TrimStage } from './trim-stage.ts';
+import { askedStore, type CutsView, cutsViewStore } from './trim-state.ts';
+
+export interface TrimBench {
+  readonly piece: TrimPiece;
+  readonly stage: TrimStage;
+  /** The law of the piece's own revision, not the one on the slip. */
+  readonly law: LawData | null;
+  readonly headline: TrimHeadline;
+  readonly cuts: readonly DrawnCut[];
+  readonly view: CutsView;
+  readonly settleLeftS: number;
+  /** The live needle of this piece; null = closed. */
+  readonly needle: NeedleReading | null;
+}
+
+export function useTrim({ run, idle }: BenchView): TrimBench | null {
+  const snapshot = useStore(snapshotStore);
+  const job = useStore(chosenJob);
+  const piece = useStore(trimPieceStore);
+  const asked = useStore(askedStore);
+  const view = useStore(cutsViewStore);
+  const next = useStore(nextPieceStore);
+  const needle = useStore(needleStore);
+  const shown = useStore(shownRunStore);
+  const laws = useStore(lawsStore);
+  const trim = snapshot?.trim ?? null;
+  const settleLeftS = useSettling(trim?.serial === piece?.serial ? (trim?.settleLeftMs ?? 0) : 0);
+  const stage = piece === null ? null : stageOf(piece, trim, asked);
+  const cuts = useMemo(
+    () => (piece === null || stage === null ? [] : drawnCuts(piece, stage, view === 'one')),
+    [piece, stage, view],
+  );
+  if (piece === null || stage === null || job !== 'trim') return null;
+  // Another piece is in hand: this one keeps its state on disk and comes back when its serial is scanned.
+  const isOther = run === null ? next.state === 'taken' && next.text !== piece.serial : run.serial !== piece.serial;
+  // An older curve was picked from the last pieces.
+  const isLookedAt = run === null && shown?.isLookedUp === true && shown.summary.serial !== piece.serial;
+  if (isOther || isLookedAt || idle.kind === 'coreAway') return null;
+  return {
+    piece,
+    stage,
+    law: lawOf(laws ?? [], piece.lawId, piece.lawRevision),
+    headline: withBench(
+      idle,
+      trimHeadline({
+        piece,
+        stage,
+        view,
+        isKnownHere: asked?.serial === piece.serial && asked.pass === piece.pass,
+        settleLeftS,
+        toClose: openLocks(snapshot?.rig ?? null),
+      }),
+    ),
+    cuts,
+    view,
+    settleLeftS,
+    needle: needle?.serial === piece.serial ? needle : null,
+  };
+}
+
+/** Counts down between two reports of the core, whole seconds. */
+function useSettling(leftMs: number): number {
+  const [nowMs, setNowMs] = useState(() => performance.now());
+  const untilMs = useMemo(() => performance.now() + leftMs, [leftMs]);
+  const isOver = leftMs <= 0 || nowMs >= untilMs;
+  useEffect(() => {
+    if (leftMs <= 0) return;
+    setNowMs(performance.now());
+    const timer = setInterval(() => setNowMs(performance.now()), 250);
+    return () => clearInterval(timer);
+  }, [leftMs]);
+  return isOver ? 0 : Math.ceil((untilMs - nowMs) / 1_000);
+}
