@@ -29,7 +29,8 @@ export class Instrument {
   private readonly fixture: Fixture;
   private readonly carriage: Carriage;
   private readonly meter: Meter;
-  private specimen: Specimen | null = null;
+  /** The fader as it is at a moment: its film may be cut while it is read. */
+  private specimenAt: ((atUs: number) => Specimen) | null = null;
   private dayFactor = 1;
   private connected = false;
   private divider: ReferenceDivider | null = null;
@@ -42,8 +43,13 @@ export class Instrument {
     this.meter = meter;
   }
 
-  load(specimen: Specimen | null, random: Random): void {
-    this.specimen = specimen;
+  /** `specimenAt` gives the fader at a moment of rig time; without it the fader stays as it is. */
+  load(
+    specimen: Specimen | null,
+    random: Random,
+    specimenAt: ((atUs: number) => Specimen) | null = specimen && (() => specimen),
+  ): void {
+    this.specimenAt = specimen && specimenAt;
     this.dayFactor = specimen ? Math.max(0.5, 1 + random.normal(0, specimen.wiper.dayToDaySd)) : 1;
     this.fixture.load(specimen);
   }
@@ -70,10 +76,13 @@ export class Instrument {
     const track: number[] = [];
     let overRange = false;
     let still: { wiper: number; track: number } | null = null;
+    let stillOf: Specimen | null = null;
     for (let i = 0; i < count; i++) {
       const fromUs = startUs + i * integrationUs;
       const ringUm = this.carriage.ringUm(fromUs + integrationUs / 2);
-      if (ringUm !== 0 || !still) still = this.fractions(fromUs, ringUm, feed, 0);
+      const specimen = this.specimenAt?.(fromUs + integrationUs / 2) ?? null;
+      if (ringUm !== 0 || !still || specimen !== stillOf) still = this.fractions(specimen, fromUs, ringUm, feed, 0);
+      stillOf = specimen;
       const temperature = this.temperatureC(fromUs);
       const w = this.meter.convert('wiper', still.wiper, fromUs, integrationUs, temperature);
       const t = this.meter.convert('track', still.track, fromUs, integrationUs, temperature);
@@ -87,7 +96,8 @@ export class Instrument {
   /** One conversion of both channels around `middleUs`, possibly moving. The fixture must have been led there. */
   sample(middleUs: number, integrationUs: number): { readonly wiper: number; readonly track: number } {
     const speedMmPerS = this.carriage.speedUmPerS(middleUs) / 1000;
-    const at = this.fractions(middleUs, this.carriage.ringUm(middleUs), 'source', speedMmPerS);
+    const specimen = this.specimenAt?.(middleUs) ?? null;
+    const at = this.fractions(specimen, middleUs, this.carriage.ringUm(middleUs), 'source', speedMmPerS);
     const fromUs = middleUs - integrationUs / 2;
     const temperature = this.temperatureC(middleUs);
     return {
@@ -97,20 +107,26 @@ export class Instrument {
   }
 
   /** Wiper and track voltage as fractions of the excitation. */
-  private fractions(atUs: number, ringUm: number, feed: Feed, speedMmPerS: number): { wiper: number; track: number } {
+  private fractions(
+    specimen: Specimen | null,
+    atUs: number,
+    ringUm: number,
+    feed: Feed,
+    speedMmPerS: number,
+  ): { wiper: number; track: number } {
     const { meter, temperature } = this.parameters;
     if (this.divider) {
       const { totalOhm: ohm, ratio } = this.divider;
       const track = ohm / (ohm + (feed === 'source' ? meter.sourceOhm : this.traits.seriesReferenceOhm));
       return { wiper: (track * ratio * meter.inputOhm) / (meter.inputOhm + ohm * ratio * (1 - ratio)), track };
     }
-    if (!this.specimen || !this.connected) return { wiper: 0, track: 0 };
+    if (!specimen || !this.connected) return { wiper: 0, track: 0 };
     const deltaK = this.temperatureC(atUs) - temperature.meanC;
-    const total = totalOhm(this.specimen, deltaK);
+    const total = totalOhm(specimen, deltaK);
     const feedOhm = feed === 'source' ? meter.sourceOhm : this.traits.seriesReferenceOhm;
     const track = total / (total + feedOhm);
     if (this.fixture.isOpen(speedMmPerS)) return { wiper: 0, track };
-    const ratio = ratioAtWiper(this.specimen, this.fixture.wiperMm + ringUm / 1000, {
+    const ratio = ratioAtWiper(specimen, this.fixture.wiperMm + ringUm / 1000, {
       deltaK,
       strokes: this.fixture.strokes,
       pass: this.carriage.passes,

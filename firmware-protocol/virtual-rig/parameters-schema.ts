@@ -159,6 +159,13 @@ const line = z.strictObject({
   samplePeriodMinUsAtBaud: z.number().int().positive(),
 });
 
+const tool = z.strictObject({
+  gainSd: share,
+  cutSd: share,
+  placeSdMm: notNegative,
+  depthStepMm: positive,
+});
+
 export const parametersSchema = z.strictObject({
   parts: z.record(z.string(), part),
   track,
@@ -170,6 +177,7 @@ export const parametersSchema = z.strictObject({
   afterCalibration,
   temperature,
   line,
+  tool,
   watchdogUs: z.number().int().positive(),
   watchdogMarginUs: z.number().int().min(0),
 });

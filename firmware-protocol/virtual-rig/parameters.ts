@@ -174,6 +174,8 @@ export const defaultParameters: RigParameters = {
   },
   temperature: { meanC: 22, halfRangeK: 2, driftKPerH: 0.5 },
   line: { latencyMs: [0.3, 1.2], baud: 115_200, samplePeriodMinUsAtBaud: 4100 },
+  // Depth really cut over depth set: from tool to tool, from cut to cut; place along the track; finest setting.
+  tool: { gainSd: 0.15, cutSd: 0.1, placeSdMm: 0.2, depthStepMm: 0.02 },
   watchdogUs: 250_000,
   watchdogMarginUs: 5000,
 };

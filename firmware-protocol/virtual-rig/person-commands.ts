@@ -1,9 +1,13 @@
+import { cutForPerson } from './person-cuts.ts';
 import type { SideDoor } from './side-door.ts';
 
 export const personHelp = `next                     put the next fader in
 load NUMBER              put this fader of the batch in, 1 = the first
 unload                   take the fader out
 guard open|closed        clamp open|closed        stop pressed|released
+cut shave left|right FROM TO DEPTH TOOL      cut the film of the fader in it, mm, with the tool of that name
+cut plunge left|right AT DEPTH TOOL          the same, one thin cut
+cut stop                 end a cut that goes on   cut ... at RATE   lets it deepen by RATE mm a second
 unplug                   plug                     restart
 certificate FILE         write this rig's calibration certificate
 status                   help                     quit`;
@@ -47,6 +51,7 @@ export function actForPerson(line: string, door: SideDoor): string | null {
     case 'status':
       return status(door);
   }
+  if (word === 'cut') return cutForPerson(line, door);
   if (word === 'load' && /^\d+$/.test(value)) return inPlace(door.load(Number(value) - 1));
   return `"${line.trim()}" is not understood; "help" lists what is`;
 }

@@ -7,6 +7,7 @@ import { type Certificate, certify } from './certificate.ts';
 import type { Clock } from './clock.ts';
 import { type Disturbance, DisturbedWay } from './disturbance.ts';
 import { faderTruth } from './fader-truth.ts';
+import { FilmCuts } from './film-cuts.ts';
 import { LineCollector } from './line-collector.ts';
 import { Machine } from './machine.ts';
 import type { Meter } from './meter.ts';
@@ -15,6 +16,7 @@ import type { Bench } from './order-work.ts';
 import { makePopulation, type Population } from './population.ts';
 import { RigClock } from './rig-clock.ts';
 import { type Execution, type FaderTruth, type RigMoment, type SideDoor, SideDoorError } from './side-door.ts';
+import type { ToolCut } from './tool.ts';
 import { drawTraits, type RigTraits, type StationFault } from './traits.ts';
 
 /** Samples are dropped when more than this waits on the line. */
@@ -36,6 +38,7 @@ export class RigHost implements SideDoor {
   private readonly clock: Clock;
   private readonly rigClock: RigClock;
   private readonly random: Random;
+  private readonly film: FilmCuts;
   private readonly bench: Bench;
   private readonly machine: Machine;
   private readonly meter: Meter;
@@ -60,6 +63,7 @@ export class RigHost implements SideDoor {
     this.disturbance = disturbance;
     this.population = makePopulation(this.options, parameters);
     this.random = new Random(seed).sub('rig');
+    this.film = new FilmCuts(this.population, new Random(seed).sub('tool'), parameters.tool);
     this.traits = drawTraits(parameters, this.random.sub('traits'));
     this.rigClock = new RigClock(clock, timeFactor);
     const assembled = assembleBench(parameters, this.traits, this.random, disturbance.baud !== null);
@@ -117,14 +121,17 @@ export class RigHost implements SideDoor {
 
   load(index: number): { readonly index: number; readonly serial: string } {
     this.mustStand();
+    this.stopCutting();
     const specimen = this.specimen(index);
     this.loaded = specimen;
-    this.bench.instrument.load(specimen, this.random.sub('load', this.loads++));
+    const filmAt = (atUs: number): Specimen => this.film.specimen(index, atUs);
+    this.bench.instrument.load(specimen, this.random.sub('load', this.loads++), filmAt);
     return { index, serial: specimen.serial };
   }
 
   unload(): void {
     this.mustStand();
+    this.stopCutting();
     this.loaded = null;
     this.bench.instrument.load(null, this.random);
   }
@@ -204,8 +211,24 @@ export class RigHost implements SideDoor {
     return certify(this.traits, this.options.parameters, madeAt, dueAt, this.random.sub('certificate'));
   }
 
+  applyCuts(index: number, cuts: readonly ToolCut[], toolId: string): void {
+    this.mustBeInBatch(index);
+    this.mustStand();
+    this.film.apply(index, cuts, toolId);
+  }
+
+  startCutting(index: number, cut: ToolCut, toolId: string, rateMmPerS: number): void {
+    this.mustBeInBatch(index);
+    this.mustStand();
+    this.film.start(index, cut, toolId, rateMmPerS, this.rigClock.nowUs());
+  }
+
+  stopCutting(): number | null {
+    return this.film.stop(this.rigClock.nowUs());
+  }
+
   truth(index: number, travelsMm: readonly number[]): FaderTruth {
-    return faderTruth(this.specimen(index), travelsMm);
+    return faderTruth(this.specimen(index), this.film.cutsOf(index), travelsMm);
   }
 
   moment(): RigMoment {
@@ -235,7 +258,7 @@ export class RigHost implements SideDoor {
 
   private specimen(index: number): Specimen {
     this.mustBeInBatch(index);
-    return this.population.specimen(index);
+    return this.film.specimen(index, this.rigClock.nowUs());
   }
 
   private mustBeInBatch(index: number): void {

@@ -1,6 +1,8 @@
+import type { FilmCut } from '../../src/fader/cuts.ts';
 import type { Fault } from '../../src/fader/faults.ts';
 import type { Certificate } from './certificate.ts';
 import type { Disturbance } from './disturbance.ts';
+import type { ToolCut } from './tool.ts';
 import type { StationFault } from './traits.ts';
 
 /** Truth about one fader as plain numbers: what an ideal instrument would find. */
@@ -8,6 +10,8 @@ export interface FaderTruth {
   readonly index: number;
   readonly serial: string;
   readonly faults: readonly Fault[];
+  /** Cuts as they really came out, in order. */
+  readonly cuts: readonly FilmCut[];
   readonly totalOhm: number;
   readonly closedEndMm: number;
   readonly openEndMm: number;
@@ -73,6 +77,18 @@ export interface SideDoor {
   /** Switches the rig off and on. */
   restart(): void;
   certificate(madeAt: string, dueAt: string): Certificate;
+  /**
+   * Cuts a fader with this tool, which has a gain, a scatter and a place error of its own. All cuts or none; they stay with
+   * the fader until the rig ends. @throws SideDoorError `faderUnknown`, `cutImpossible`, `rigMoving`
+   */
+  applyCuts(index: number, cuts: readonly ToolCut[], toolId: string): void;
+  /**
+   * Begins one cut that deepens by the set rate (mm per second of rig time) up to the depth asked for, so that readings
+   * change while it goes on. @throws SideDoorError as `applyCuts`, and `cuttingAlready`
+   */
+  startCutting(index: number, cut: ToolCut, toolId: string, rateMmPerS: number): void;
+  /** Ends it; what was cut stays. @returns the true depth reached, mm; null = nothing was being cut */
+  stopCutting(): number | null;
   truth(index: number, travelsMm: readonly number[]): FaderTruth;
   moment(): RigMoment;
   executions(): readonly Execution[];
@@ -81,7 +97,7 @@ export interface SideDoor {
 /** The side door cannot do that now. */
 export class SideDoorError extends Error {
   override readonly name = 'SideDoorError';
-  readonly code: 'faderUnknown' | 'rigMoving';
+  readonly code: 'faderUnknown' | 'rigMoving' | 'cutImpossible' | 'cuttingAlready';
   readonly userFixable = true;
 
   constructor(code: SideDoorError['code'], message: string) {

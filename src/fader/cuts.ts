@@ -98,7 +98,7 @@ function stretchesOf(cuts: readonly FilmCut[], widthMm: number): Stretch[] {
     if (depthMm > 0) stretches.push({ fromMm, toMm, depthMm, footMm: shaveFoot(depthMm / widthMm) * depthMm });
   }
   for (const cut of cuts) {
-    if (cut.kind !== 'plunge') continue;
+    if (cut.kind !== 'plunge' || !(cut.depthMm > 0)) continue;
     const depthMm = shavedAt(cut.atMm) + cut.depthMm;
     const footMm = thinFoot(depthMm / widthMm) * depthMm;
     stretches.push({ fromMm: cut.atMm, toMm: cut.atMm, depthMm, footMm });
