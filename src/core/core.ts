@@ -61,6 +61,7 @@ export function startCore(channel: Channel, archivePath: string, { mustExist = f
               fraction: run.progress?.fraction ?? 0,
               timeLeftMs: run.progress?.timeLeftMs ?? 0,
             },
+      trim: station?.trimGlance() ?? null,
       virtual: virtual.view(),
     };
   };
@@ -79,6 +80,13 @@ export function startCore(channel: Channel, archivePath: string, { mustExist = f
       newId: randomUUID,
       random16: () => randomInt(0x10000),
       log: (text) => log.add(text),
+      trimListener: {
+        piece(piece) {
+          announce.flush();
+          emit({ kind: 'trimPiece', piece });
+        },
+        needle: (needle) => emit({ kind: 'needle', needle }),
+      },
       listener: {
         changed() {
           // Whatever was asked for is done as soon as the run takes its next step.

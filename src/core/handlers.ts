@@ -46,10 +46,28 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
   let beginning: string | null = null;
   /** While a fader is measured nothing else may move the carriage or change what is connected or clamped. */
   const refuseIfMeasuring = (): void => {
-    const serial = beginning ?? station.current?.measurement.order.serial ?? null;
+    const running = station.current?.measurement.order.serial ?? station.needle.current?.serial ?? null;
+    const serial = beginning ?? running;
     if (serial !== null) throw new BusyMeasuringError(serial);
   };
-  const motion = makeMotionHandlers(station, refuseIfMeasuring);
+  const refuseMotion = (): void => {
+    refuseIfMeasuring();
+    station.trim.refuseMotion();
+  };
+  const motion = makeMotionHandlers(station, refuseMotion);
+  /** What is asked for meanwhile is refused, not interleaved. */
+  const begin = async <T>(text: string, start: (serial: string) => T): Promise<T> => {
+    refuseIfMeasuring();
+    const serial = formatSerialNumber(parseSerialNumber(text));
+    beginning = serial;
+    try {
+      await virtual.loadSerial(serial);
+      motion.forgetApproach();
+      return start(serial);
+    } finally {
+      beginning = null;
+    }
+  };
   return {
     snapshot,
     'rig.ports': async () =>
@@ -80,7 +98,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       return nothing;
     },
     ...motion.handlers,
-    ...makeTrimHandlers(),
+    ...makeTrimHandlers({ station, virtual, refuseIfMeasuring, begin }),
     'rig.log': () => log.lines(),
     async 'calibrate.divider'({ nominalLossDb }) {
       refuseIfMeasuring();
@@ -122,18 +140,10 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       await virtual.setInterlocks(interlocks);
       return nothing;
     },
-    async 'run.start'(request) {
-      refuseIfMeasuring();
-      const serial = formatSerialNumber(parseSerialNumber(request.serial));
-      beginning = serial;
-      try {
-        await virtual.loadSerial(serial);
-        motion.forgetApproach();
-        return station.start({ ...request, serial, lawRevision: request.lawRevision ?? null });
-      } finally {
-        beginning = null;
-      }
-    },
+    'run.start': (request) =>
+      begin(request.serial, (serial) =>
+        station.start({ ...request, serial, lawRevision: request.lawRevision ?? null }),
+      ),
     'run.wait': ({ runId }) => station.wait(runId),
     'run.pause': () => {
       station.pause();

@@ -13,8 +13,8 @@ export interface MotionHandlers {
   forgetApproach(): void;
 }
 
-/** @param refuseIfMeasuring throws while a fader is measured */
-export function makeMotionHandlers(station: Station, refuseIfMeasuring: () => void): MotionHandlers {
+/** @param refuseMotion throws while a fader is measured or cut */
+export function makeMotionHandlers(station: Station, refuseMotion: () => void): MotionHandlers {
   const { rigDesk } = station;
   const nothing = {};
   /** The creep that is asked for; a halt calls it off even before it has reached the rig. */
@@ -23,7 +23,7 @@ export function makeMotionHandlers(station: Station, refuseIfMeasuring: () => vo
   let approach: 'up' | 'down' | null = null;
   const handlers: MotionHandlers['handlers'] = {
     'rig.home': async () => {
-      refuseIfMeasuring();
+      refuseMotion();
       approach = null;
       const rig = rigDesk.rig();
       await rig.power(true);
@@ -31,7 +31,7 @@ export function makeMotionHandlers(station: Station, refuseIfMeasuring: () => vo
       return nothing;
     },
     async 'rig.creep'({ targetMm, speedMmPerS }) {
-      refuseIfMeasuring();
+      refuseMotion();
       const rig = rigDesk.rig();
       const calibration = rigDesk.calibration();
       const targetUm = calibration === null ? targetMm * 1000 : positionUmFor(targetMm, 'still', calibration);
@@ -50,6 +50,7 @@ export function makeMotionHandlers(station: Station, refuseIfMeasuring: () => vo
     },
     'rig.halt': async () => {
       jog?.abort();
+      await station.needle.stop('The operator halted the carriage.');
       // A halt in the middle of a run ends the run: it must not go on with its next move.
       if (station.current?.measurement.run != null) station.stop('The operator halted the carriage.');
       else await rigDesk.rig().halt();
@@ -57,7 +58,7 @@ export function makeMotionHandlers(station: Station, refuseIfMeasuring: () => vo
     },
     'rig.limits': () => ({ ...rigDesk.rig().limits }),
     'rig.park': async () => {
-      refuseIfMeasuring();
+      refuseMotion();
       approach = null;
       const rig = rigDesk.rig();
       await rig.power(true);

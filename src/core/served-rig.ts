@@ -1,6 +1,7 @@
 /** The two ways of serving a virtual rig behind one face: on a pseudo-terminal, or as a stream in this process. */
 import type { VirtualRig } from '../../firmware-protocol/virtual-rig/in-process.ts';
 import type { RigProcess } from '../../firmware-protocol/virtual-rig/serve.ts';
+import type { ToolCut } from '../../firmware-protocol/virtual-rig/tool.ts';
 import { LineLostError } from '../rig/errors.ts';
 import { openSerial } from '../rig/serial-transport.ts';
 import { overDuplex, type Transport } from '../rig/transport.ts';
@@ -22,7 +23,17 @@ export interface ServedRig {
   setInterlocks(locks: VirtualInterlocks): Promise<void>;
   /** A reference divider in place of the fader; null = the fader again. */
   fitDivider(lossDb: 20 | 40 | 60 | null): Promise<void>;
+  /** As the virtual tool really cuts. */
+  applyCuts(index: number, cuts: readonly ToolCut[], toolId: string): Promise<void>;
+  /** Ends what was being cut, then begins this cut, deepening steadily; null = only ends. */
+  cutLive(index: number, live: LiveCut | null): Promise<void>;
   stop(): Promise<void>;
+}
+
+export interface LiveCut {
+  readonly cut: ToolCut;
+  readonly toolId: string;
+  readonly rateMmPerS: number;
 }
 
 export function onPty(rig: RigProcess): ServedRig {
@@ -39,6 +50,11 @@ export function onPty(rig: RigProcess): ServedRig {
       await sideDoor.setClamp(clampClosed);
     },
     fitDivider: (lossDb) => sideDoor.fitDivider(lossDb),
+    applyCuts: (index, cuts, toolId) => sideDoor.applyCuts(index, cuts, toolId),
+    async cutLive(index, live) {
+      await sideDoor.stopCutting();
+      if (live !== null) await sideDoor.startCutting(index, live.cut, live.toolId, live.rateMmPerS);
+    },
     stop: () => rig.stop(),
   };
 }
@@ -62,6 +78,11 @@ export function inProcess(rig: VirtualRig): ServedRig {
       sideDoor.setClamp(clampClosed);
     },
     fitDivider: async (lossDb) => sideDoor.fitDivider(lossDb),
+    applyCuts: async (index, cuts, toolId) => sideDoor.applyCuts(index, cuts, toolId),
+    async cutLive(index, live) {
+      sideDoor.stopCutting();
+      if (live !== null) sideDoor.startCutting(index, live.cut, live.toolId, live.rateMmPerS);
+    },
     stop: async () => rig.close(),
   };
 }

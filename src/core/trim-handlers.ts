@@ -1,29 +1,66 @@
 /** The commands of trimming, carried out by the station. */
-import { NothingRunningError } from '../station/errors.ts';
+import type { TrimSettings } from '../contract/trim.ts';
+import type { Station } from '../station/station.ts';
 import type { Handlers } from './server.ts';
+import type { VirtualRigDoor } from './virtual-rig.ts';
 
 type TrimCommand = Extract<keyof Handlers, `trim.${string}` | 'virtual.applyCuts' | 'virtual.cutLive'>;
 
 export type TrimHandlers = Pick<Handlers, TrimCommand>;
 
-export function makeTrimHandlers(): TrimHandlers {
-  const later = (): never => {
-    throw new NothingRunningError();
-  };
+export interface TrimHandlerNeeds {
+  readonly station: Station;
+  readonly virtual: VirtualRigDoor;
+  /** Throws while a fader is measured. */
+  readonly refuseIfMeasuring: () => void;
+  /** Puts the fader of this serial into the virtual clamp, keeps others from beginning meanwhile, then measures. */
+  readonly begin: <T>(serial: string, start: (serial: string) => T) => Promise<T>;
+}
+
+export function makeTrimHandlers({ station, virtual, refuseIfMeasuring, begin }: TrimHandlerNeeds): TrimHandlers {
+  const { trim, needle } = station;
+  const nothing = {};
   return {
-    'trim.start': later,
-    'trim.wait': later,
-    'trim.piece': () => null,
-    'trim.askCuts': later,
-    'trim.cutsDone': later,
-    'trim.end': later,
-    'trim.batch': later,
-    'trim.renewTool': later,
-    'trim.needle.start': later,
-    'trim.needle.stop': () => ({}),
-    'trim.settings.read': later,
-    'trim.settings.write': later,
-    'virtual.applyCuts': later,
-    'virtual.cutLive': later,
+    'trim.start': (request) =>
+      begin(request.serial, (serial) =>
+        trim.start({ ...request, serial, lawRevision: request.lawRevision ?? null, tool: request.tool }),
+      ),
+    'trim.wait': ({ runId }) => trim.wait(runId),
+    'trim.piece': ({ serial }) => trim.piece(serial),
+    async 'trim.askCuts'({ serial, operator }) {
+      refuseIfMeasuring();
+      return trim.askCuts(serial, operator);
+    },
+    async 'trim.cutsDone'({ serial, operator, cuts }) {
+      await needle.stop('The cuts are made.');
+      return trim.cutsDone(serial, operator, cuts);
+    },
+    async 'trim.end'({ serial, operator, reason }) {
+      await needle.stop('The trimming was ended.');
+      return trim.end(serial, operator, reason);
+    },
+    'trim.batch': ({ batch }) => trim.batch(batch),
+    'trim.renewTool'({ toolId, toolKind, operator, reason }) {
+      trim.renewTool(toolId, toolKind, operator, reason);
+      return nothing;
+    },
+    async 'trim.needle.start'({ serial, cellIndex }) {
+      await needle.start(serial, cellIndex);
+      return nothing;
+    },
+    async 'trim.needle.stop'() {
+      await needle.stop('The operator closed the needle.');
+      return nothing;
+    },
+    'trim.settings.read': () => trim.settings(),
+    'trim.settings.write': (change) =>
+      trim.writeSettings(
+        Object.fromEntries(Object.entries(change).filter(([, value]) => value !== undefined)) as Partial<TrimSettings>,
+      ),
+    'virtual.applyCuts': ({ cuts, toolId }) => virtual.applyCuts(cuts, toolId),
+    async 'virtual.cutLive'({ cut }) {
+      await virtual.cutLive(cut);
+      return nothing;
+    },
   };
 }

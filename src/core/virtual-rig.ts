@@ -4,10 +4,11 @@ import { createVirtualRig } from '../../firmware-protocol/virtual-rig/in-process
 import type { RigOptions } from '../../firmware-protocol/virtual-rig/options.ts';
 import { parametersFrom } from '../../firmware-protocol/virtual-rig/parameter-file.ts';
 import { ptyProblem, startRigProcess } from '../../firmware-protocol/virtual-rig/serve.ts';
-import type { VirtualRequest } from '../contract/commands.ts';
+import type { CommandInput, VirtualRequest } from '../contract/commands.ts';
 import type { Law } from '../law/build.ts';
 import type { Transport } from '../rig/transport.ts';
 import { diskWords } from '../station/disk.ts';
+import type { Cut } from '../trim/trim.ts';
 import type { Calibration } from '../trust/calibration.ts';
 import { inProcess, onPty, type ServedRig, type VirtualInterlocks } from './served-rig.ts';
 
@@ -40,6 +41,8 @@ export interface VirtualView {
 }
 
 const certificateDays = 365;
+/** Deeper than the room beside the swath: a hand that nobody stops cuts into it. */
+const deepestLiveMm = 2;
 
 export class VirtualRigDoor {
   readonly #now: () => Date;
@@ -128,6 +131,22 @@ export class VirtualRigDoor {
     await this.#need().rig.fitDivider(lossDb);
   }
 
+  /** Cuts the fader in the virtual clamp. */
+  async applyCuts(cuts: readonly Cut[], toolId: string): Promise<{ applied: number }> {
+    const { rig, loaded } = this.#loaded();
+    await rig.applyCuts(loaded, cuts, toolId);
+    return { applied: cuts.length };
+  }
+
+  /** One cut that goes on getting deeper until called off; null = called off. */
+  async cutLive(cut: CommandInput<'virtual.cutLive'>['cut']): Promise<void> {
+    const { rig, loaded } = this.#loaded();
+    if (cut === null) return rig.cutLive(loaded, null);
+    const { side, fromMm, toMm, depthMmPerS, toolId } = cut;
+    const shave = { kind: 'shave', side, fromMm, toMm, depthMm: deepestLiveMm } as const;
+    return rig.cutLive(loaded, { cut: shave, toolId, rateMmPerS: depthMmPerS });
+  }
+
   async stop(): Promise<void> {
     const running = this.#running;
     this.#running = null;
@@ -138,6 +157,12 @@ export class VirtualRigDoor {
   /** Null = a virtual rig can be served on a pseudo-terminal here, else why not. */
   ptyProblem(): Promise<string | null> {
     return ptyProblem();
+  }
+
+  #loaded(): { rig: ServedRig; loaded: number } {
+    const { rig, loaded } = this.#need();
+    if (loaded === null) throw new VirtualRigError('No fader is in the virtual clamp. Measure one first.');
+    return { rig, loaded };
   }
 
   #need(): Running {

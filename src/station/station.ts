@@ -11,6 +11,9 @@ import { findLaw, storeExamples } from './law-desk.ts';
 import { type LivePoint, type RecordedRun, type RunningMeasurement, startMeasurement, summaryOf } from './measuring.ts';
 import { RigDesk } from './rig-desk.ts';
 import { interruptedRecord } from './run-record.ts';
+import { TrimDesk } from './trim-desk.ts';
+import { NeedleDesk } from './trim-needle-desk.ts';
+import type { TrimGlance, TrimListener } from './trim-views.ts';
 
 export interface MeasureRequest {
   readonly serial: string;
@@ -37,9 +40,15 @@ export interface StationOptions {
   readonly newId: () => string;
   readonly random16: () => number;
   readonly listener: StationListener;
+  readonly trimListener?: Omit<TrimListener, 'changed' | 'trouble'>;
   readonly log: (text: string) => void;
   readonly clock?: Clock;
 }
+
+const pick = ({ changed, trouble }: StationListener): Pick<TrimListener, 'changed' | 'trouble'> => ({
+  changed,
+  trouble,
+});
 
 /** How many finished runs can still be waited for. */
 const finishedKept = 50;
@@ -47,6 +56,8 @@ const finishedKept = 50;
 export class Station {
   readonly archive: Archive;
   readonly rigDesk: RigDesk;
+  readonly trim: TrimDesk;
+  readonly needle: NeedleDesk;
   readonly #options: StationOptions;
   readonly #clock: Clock;
   readonly #finished = new Map<string, Promise<RecordedRun>>();
@@ -65,6 +76,25 @@ export class Station {
       onEvent: options.listener.rigEvent,
       log: options.log,
     });
+    const { archive, now, log, listener } = options;
+    const trimListener = { piece() {}, needle() {}, ...options.trimListener, ...pick(listener) };
+    const rig = () => this.rigDesk.rig();
+    const measuring = () => this.#current?.measurement.order.serial ?? null;
+    this.trim = new TrimDesk({
+      ...{ archive, now, rig, measuring, listener: trimListener, log },
+      isRigVirtual: () => this.rigDesk.view().identity?.isVirtual === true,
+      startRun: (request) => this.start({ ...request, job: 'trim' }),
+      runRecorded: (runId) => this.wait(runId),
+    });
+    this.needle = new NeedleDesk({
+      ...{ archive, clock: this.#clock, rig, measuring, trim: this.trim, listener: trimListener },
+      calibration: () => this.rigDesk.calibration(),
+    });
+  }
+
+  /** The piece that is being trimmed; null = none since the station was opened. */
+  trimGlance(): TrimGlance | null {
+    return this.trim.glance(this.needle.current?.cellIndex ?? null);
   }
 
   /** Claims the archive, puts the example laws in, and records what an earlier end left unfinished as void. */
@@ -75,6 +105,9 @@ export class Station {
       this.archive.recordRun(interruptedRecord(opening, this.#options.now().toISOString()));
       this.#options.log(`run ${opening.runId} of ${opening.serial} was interrupted and is recorded as void`);
     }
+    for (const serial of this.archive.cutNotMeasured()) {
+      this.#options.log(`${serial} was cut or may have been cut and is not measured yet`);
+    }
   }
 
   get current(): { readonly measurement: RunningMeasurement; readonly progress: RunProgress | null } | null {
@@ -83,7 +116,8 @@ export class Station {
 
   /** @throws NoRigError, BusyMeasuringError, SerialNumberError, UnknownLawError, ArchiveError; nothing has moved then. */
   start(request: MeasureRequest): { runId: string; attempt: number } {
-    if (this.#current !== null) throw new BusyMeasuringError(this.#current.measurement.order.serial);
+    const busy = this.#current?.measurement.order.serial ?? this.needle.current?.serial ?? null;
+    if (busy !== null) throw new BusyMeasuringError(busy);
     const serial = formatSerialNumber(parseSerialNumber(request.serial));
     const law = findLaw(this.archive, request.lawId, request.lawRevision);
     const port = this.rigDesk.rig();
@@ -149,6 +183,7 @@ export class Station {
 
   /** Stops what runs, waits until it is recorded, lets the rig go and closes the archive. Idempotent enough to be called on any way out. */
   async close(): Promise<void> {
+    await this.needle.stop('The program was closed.');
     const current = this.#current;
     if (current !== null) {
       current.measurement.run?.stop('The program was closed.');
