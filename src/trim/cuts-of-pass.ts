@@ -11,11 +11,14 @@ export interface PassCuts {
 }
 
 const rounds = 4;
+/** A step of the tool is about half a hundredth of a cell. */
+const mostRoundedUp = 0.015;
 
 /**
  * A cut near a tap reaches into the next cell, so what is asked of each cell is corrected until the sum of all reaches is
  * what was wanted; where the neighbours alone add more than wanted, the cell is left alone. Depths come in whole steps,
- * rounded down: what is left out is for the next pass.
+ * rounded down: what is left out is for the next pass. When every cell wants less than the tool can do, the neediest gets
+ * the smallest cut there is, unless that would be more than `mostRoundedUp` of the cell.
  */
 export function cutsOfPass(
   wantedOhm: readonly number[],
@@ -42,7 +45,31 @@ export function cutsOfPass(
     }
     asked = asked.map((ohm, i) => Math.max(0, ohm + (wantedOhm[i] ?? 0) - (predictedOhm[i] ?? 0)));
   }
-  return best;
+  return best.cuts.length > 0 ? best : smallestCut(wantedOhm, profile, rules, existingCuts, first, best);
+}
+
+function smallestCut(
+  wantedOhm: readonly number[],
+  profile: TrackProfile,
+  rules: CuttingRules,
+  existingCuts: readonly Cut[],
+  number: number,
+  none: PassCuts,
+): PassCuts {
+  const need = (i: number): number => (wantedOhm[i] ?? 0) / Math.max(profile.cells[i]?.ohm ?? 0, 1e-6);
+  const neediest = wantedOhm.map((_, i) => i).filter((i) => need(i) > 0);
+  neediest.sort((a, b) => need(b) - need(a));
+  for (const cellIndex of neediest) {
+    const cellOhm = profile.cells[cellIndex]?.ohm ?? 0;
+    for (let share = 0.002; share <= mostRoundedUp; share *= 1.25) {
+      const made = cutForAddedOhm(cellIndex, share * cellOhm, profile, rules, existingCuts, number);
+      if (made === null) continue;
+      const cuts = Array.isArray(made) ? made : [made];
+      const predictedOhm = predictCuts(cuts, profile, rules, existingCuts);
+      return { cuts, predictedOhm, removalMm2: cuts.reduce((sum, cut) => sum + removedMm2(cut), 0) };
+    }
+  }
+  return none;
 }
 
 /** What several cuts add to every cell at gain 1, ohm, each one finding the film as those before it have left it. */

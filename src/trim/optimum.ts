@@ -3,9 +3,6 @@ import { withMargin } from './bands.ts';
 import { marginProgramme, removalProgramme, sumOf, type TrimProblem } from './programme.ts';
 import type { LinearSolver } from './solver.ts';
 
-/** How much of the largest margin the plan keeps; the rest is film not taken. */
-export const defaultMarginShare = 0.6;
-
 export interface TrimOptimum {
   /** Largest margin that can be reached, at most 1; below 0 = the bands are missed by that share of their half width. */
   readonly largestMargin: number;
@@ -14,28 +11,39 @@ export interface TrimOptimum {
   readonly addedOhm: readonly number[];
 }
 
-/** @returns null when not even wider bands help: the total cannot be brought within its limits */
-export function optimumOf(
+/** First stage; null when not even wider bands help: the total cannot be brought within its limits. */
+export function largestMargin(problem: TrimProblem, solver: LinearSolver): number | null {
+  const first = solver.solve(marginProgramme(problem));
+  return first.status === 'infeasible' ? null : first.objective;
+}
+
+/** Second stage: the least film that keeps a share of the largest margin; null when the solver finds none. */
+export function leastRemoval(
   problem: TrimProblem,
   solver: LinearSolver,
-  marginShare: number = defaultMarginShare,
+  largest: number,
+  marginShare: number,
 ): TrimOptimum | null {
-  const first = solver.solve(marginProgramme(problem));
-  if (first.status === 'infeasible') return null;
-  const largestMargin = first.objective;
-  const kept = largestMargin > 0 ? marginShare * largestMargin : largestMargin;
+  const kept = largest > 0 ? marginShare * largest : largest;
   // A hair less than asked: the optimum of the first stage lies on the very edge.
   for (const slack of [1e-7, 1e-5, 1e-3]) {
     const margin = kept - slack;
     const second = solver.solve(removalProgramme({ ...problem, limits: withMargin(problem.limits, margin) }));
     if (second.status === 'optimal') {
       const addedOhm = problem.cellOhm.map((ohm, i) => Math.max(0, (second.values[i] ?? 0) * Math.max(0, ohm)));
-      return { largestMargin, margin, addedOhm };
+      return { largestMargin: largest, margin, addedOhm };
     }
   }
   return null;
 }
 
+/** Both stages. */
+export function optimumOf(problem: TrimProblem, solver: LinearSolver, marginShare = 0.6): TrimOptimum | null {
+  const largest = largestMargin(problem, solver);
+  return largest === null ? null : leastRemoval(problem, solver, largest, marginShare);
+}
+
+/** Every point and the total lie inside their limits already. */
 export function isWithin(problem: TrimProblem): boolean {
   const { limits, cellOhm } = problem;
   const totalOhm = sumOf(cellOhm);

@@ -3,7 +3,7 @@ import type { Law } from '../law/build.ts';
 import { trimLimits } from './bands.ts';
 import { cutsOfPass } from './cuts-of-pass.ts';
 import { mostAddedOhm } from './effect.ts';
-import { defaultMarginShare, isWithin, optimumOf, type TrimOptimum } from './optimum.ts';
+import { isWithin, largestMargin, leastRemoval, type TrimOptimum } from './optimum.ts';
 import { predict } from './predict.ts';
 import type { TrimProblem } from './programme.ts';
 import { defaultRiskLimit, overCutRisk, safeShare } from './share.ts';
@@ -13,7 +13,7 @@ import type { Cut, CuttingRules, ToolBelief, TrackProfile, TrimPlan, TrimSort } 
 
 export interface PlanOptions {
   readonly solver: LinearSolver;
-  /** Share of the largest margin the plan keeps, 0..1. */
+  /** Share of the largest margin the plan keeps, 0..1; absent = the least of a few that is likely to do in one pass. */
   readonly marginShare?: number;
   /** Most chance of losing the piece a pass may carry. */
   readonly riskLimit?: number;
@@ -22,6 +22,13 @@ export interface PlanOptions {
   /** Largest share of the plan a pass may take, 0..1; below it the risk decides. */
   readonly mostShare?: number;
 }
+
+/** Shares of the largest margin that are tried, from the least film to the most. */
+const marginShares: readonly number[] = [0.5, 0.7, 0.85, 1];
+/** Standard deviations the planned total is kept off its limits. */
+const totalSds = 2.5;
+/** A pass with this chance of bringing the piece in is worth no more film. */
+const likely = 0.95;
 
 /** Part of U that must be missed before the word hopeless is said: half way between "cannot be shown" and "cannot be". */
 export const defaultHopelessGuard = 0.5;
@@ -50,19 +57,68 @@ export function planTrim(
   };
   const guarded: TrimProblem = { ...bare, limits: trimLimits(law, profile, 1) };
   if (isWithin(guarded)) return { word: 'conforms' };
-  const optimum = optimumOf(guarded, solver, options.marginShare ?? defaultMarginShare);
-  if (optimum === null || optimum.largestMargin < 0) {
-    const guard = options.hopelessGuard ?? defaultHopelessGuard;
-    const sure: TrimProblem = { ...bare, limits: trimLimits(law, profile, guard) };
-    const best = optimumOf(sure, solver, 1);
-    if (best === null || best.largestMargin < 0)
-      return { word: 'hopeless', reasons: hopelessReasons(sure, law, solver) };
-    return { word: 'trimmable', plan: passOf(guarded, best, profile, law, rules, belief, existingCuts, options) };
-  }
-  return { word: 'trimmable', plan: passOf(guarded, optimum, profile, law, rules, belief, existingCuts, options) };
+  const plan = (problem: TrimProblem, largestMargin: number): TrimPlan | null =>
+    passOf(problem, largestMargin, profile, law, rules, belief, existingCuts, options);
+  const margin = largestMargin(guarded, solver);
+  const likely = margin !== null && margin >= 0 ? plan(guarded, margin) : null;
+  if (likely !== null) return { word: 'trimmable', plan: likely };
+  // Not to be shown inside with all of U against it. With part of U it may still come out right by measuring again.
+  const lenient: TrimProblem = {
+    ...bare,
+    limits: trimLimits(law, profile, options.hopelessGuard ?? defaultHopelessGuard),
+  };
+  const lenientMargin = largestMargin(lenient, solver);
+  const unlikely = lenientMargin !== null && lenientMargin >= 0 ? plan(lenient, lenientMargin) : null;
+  if (unlikely !== null) return { word: 'trimmable', plan: unlikely };
+  return { word: 'hopeless', reasons: hopelessReasons(lenient, law, solver) };
 }
 
+/** The plan that keeps the least margin that is likely to do in one pass; when none is, the likeliest. */
 function passOf(
+  problem: TrimProblem,
+  largest: number,
+  profile: TrackProfile,
+  law: Law,
+  rules: CuttingRules,
+  belief: ToolBelief,
+  existingCuts: readonly Cut[],
+  options: PlanOptions,
+): TrimPlan | null {
+  let best: Planned | null = null;
+  const shares = options.marginShare === undefined ? marginShares : [options.marginShare];
+  const work = (of: TrimProblem, largest: number, share: number): Planned | null => {
+    const optimum = leastRemoval(of, options.solver, largest, share);
+    return optimum === null ? null : planned(problem, optimum, profile, law, rules, belief, existingCuts, options);
+  };
+  const rough = work(problem, largest, shares[0] ?? 1);
+  const inner = rough === null ? problem : withTotalInside(problem, totalSds * rough.sdTotalOhm);
+  const innerLargest = inner === problem ? null : largestMargin(inner, options.solver);
+  const isInner = innerLargest !== null && innerLargest >= 0;
+  for (const share of shares) {
+    const found = isInner ? work(inner, innerLargest, share) : work(problem, largest, share);
+    if (found === null) continue;
+    if (best === null || found.chanceIn > best.chanceIn) best = found;
+    if (found.chanceIn >= likely) break;
+  }
+  return best?.plan ?? null;
+}
+
+/** The total kept off its limits by what it may scatter; unchanged when that leaves nothing. */
+function withTotalInside(problem: TrimProblem, guardOhm: number): TrimProblem {
+  const leastTotalOhm = problem.limits.leastTotalOhm + guardOhm;
+  const mostTotalOhm = problem.limits.mostTotalOhm - guardOhm;
+  return leastTotalOhm < mostTotalOhm
+    ? { ...problem, limits: { ...problem.limits, leastTotalOhm, mostTotalOhm } }
+    : problem;
+}
+
+interface Planned {
+  readonly plan: TrimPlan;
+  readonly chanceIn: number;
+  readonly sdTotalOhm: number;
+}
+
+function planned(
   problem: TrimProblem,
   optimum: TrimOptimum,
   profile: TrackProfile,
@@ -71,7 +127,7 @@ function passOf(
   belief: ToolBelief,
   existingCuts: readonly Cut[],
   options: PlanOptions,
-): TrimPlan {
+): Planned {
   const { addedOhm } = optimum;
   const found = safeShare(problem, profile, belief, addedOhm, options.riskLimit ?? defaultRiskLimit);
   const share = Math.min(found.share, options.mostShare ?? 1);
@@ -79,8 +135,8 @@ function passOf(
   const wanted = addedOhm.map((ohm) => (ohm * share) / Math.max(0.2, belief.mean));
   const pass = cutsOfPass(wanted, profile, rules, existingCuts);
   const expectedOhm = pass.predictedOhm.map((ohm) => ohm * belief.mean);
-  const { points, totalAfterOhm, chanceIn } = predict(profile, law, belief, expectedOhm);
-  return {
+  const { points, totalAfterOhm, sdTotalOhm, chanceIn } = predict(profile, law, belief, expectedOhm);
+  const plan: TrimPlan = {
     cuts: pass.cuts,
     addedOhm,
     share,
@@ -91,6 +147,7 @@ function passOf(
     passesExpected: passesExpected(chanceIn),
     overCutRisk: share === 0 ? found.risk : overCutRisk(problem, profile, belief, expectedOhm),
   };
+  return { plan, chanceIn, sdTotalOhm };
 }
 
 /** 1 + the chance that one is not enough, and so on, each pass being as likely to do as this one; at most 9. */

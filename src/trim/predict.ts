@@ -4,6 +4,7 @@ import { bandOfPoint } from '../law/band.ts';
 import type { Law } from '../law/build.ts';
 import { DB_PER_RELATIVE, lossFromRatio } from '../law/decibel.ts';
 import { loadedRatio } from '../law/load.ts';
+import { trimLimits } from './bands.ts';
 import { upperTail } from './normal.ts';
 import { runningSums, sumOf } from './programme.ts';
 import type { PlannedPoint, ToolBelief, TrackProfile } from './trim.ts';
@@ -11,7 +12,9 @@ import type { PlannedPoint, ToolBelief, TrackProfile } from './trim.ts';
 export interface Prediction {
   readonly points: readonly PlannedPoint[];
   readonly totalAfterOhm: number;
-  /** Chance that the next measurement finds every point inside its band shrunk by U; a lower bound (the misses add up). */
+  /** Standard deviation of the total after: gain, scatter, measurement. */
+  readonly sdTotalOhm: number;
+  /** Chance that the next measurement finds every point and the total inside, U counted in; a lower bound (the misses add up). */
   readonly chanceIn: number;
 }
 
@@ -47,9 +50,8 @@ export function predict(
     const uDb = tap.ratio > 0 ? (DB_PER_RELATIVE * tap.uRatio) / tap.ratio : Number.POSITIVE_INFINITY;
     const sdAfterDb = Math.hypot(common * gainSd, Math.sqrt(own) * belief.cutSd, uDb);
     const deviationAfterDb = deviation(law, sumOhm / totalAfterOhm, totalAfterOhm, band.lossDb);
-    const inside = (limit: number): number => (sdAfterDb > 0 ? upperTail(limit / sdAfterDb) : limit > 0 ? 0 : 1);
-    missing += inside(deviationAfterDb - (band.lowerDb + 2 * uDb));
-    if (band.upperDb !== null) missing += inside(band.upperDb - 2 * uDb - deviationAfterDb);
+    missing += chanceBeyond(band.lowerDb + 2 * uDb - deviationAfterDb, sdAfterDb);
+    if (band.upperDb !== null) missing += chanceBeyond(deviationAfterDb - (band.upperDb - 2 * uDb), sdAfterDb);
     return {
       pointIndex: tap.pointIndex,
       travelMm: tap.travelMm,
@@ -58,7 +60,20 @@ export function predict(
       sdAfterDb,
     };
   });
-  return { points, totalAfterOhm, chanceIn: Math.max(0, 1 - missing) };
+  const sdTotalOhm = Math.hypot(
+    sumOf(expectedOhm) * gainSd,
+    Math.hypot(...expectedOhm) * belief.cutSd,
+    profile.uTotalOhm,
+  );
+  const { leastTotalOhm, mostTotalOhm } = trimLimits(law, profile, 1);
+  missing += chanceBeyond(leastTotalOhm - totalAfterOhm, sdTotalOhm);
+  missing += chanceBeyond(totalAfterOhm - mostTotalOhm, sdTotalOhm);
+  return { points, totalAfterOhm, sdTotalOhm, chanceIn: Math.max(0, 1 - missing) };
+}
+
+/** Chance that a normal value expected `excess` beyond a limit (negative: inside it) ends beyond. */
+function chanceBeyond(excess: number, sd: number): number {
+  return sd > 0 ? upperTail(-excess / sd) : excess > 0 ? 1 : 0;
 }
 
 /** Deviation of an unloaded ratio from the law, dB; the quietest number there is for a ratio of zero or less. */
