@@ -76,7 +76,9 @@ export function rigCommandLine(): Command {
     .option('--seed <number>', 'seed of everything random', whole, 1)
     .option('--size <number>', 'faders in the batch', whole, 24)
     .addOption(
-      new Option('--finish <finish>', 'trimmed or as printed').choices(['delivered', 'raw']).default('delivered'),
+      new Option('--finish <finish>', 'trimmed, as printed, or printed for trimming')
+        .choices(['delivered', 'raw', 'trimming'])
+        .default('delivered'),
     )
     .option('--fault-share <share>', 'share of faders with one seeded fault', share, 0)
     .option('--faults <numbers>', 'which faults may be seeded, e.g. 1,5,11 (see docs/virtual-rig.md)', kinds, [

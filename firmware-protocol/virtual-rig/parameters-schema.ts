@@ -67,6 +67,8 @@ const delivered = z.strictObject({
   joint: notNegative,
 });
 
+const trimming = z.strictObject({ printLevel: positive, rippleSd: share, inkSd: share });
+
 const faults = z.strictObject({
   wrongInkFactor: range,
   slopeFraction: range,
@@ -171,6 +173,7 @@ export const parametersSchema = z.strictObject({
   track,
   wiper,
   delivered,
+  trimming,
   faults,
   carriage,
   meter,

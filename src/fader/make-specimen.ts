@@ -80,9 +80,11 @@ function makeTrack(
   own: Random,
 ): Track {
   const { part, faults } = recipe;
-  const spread = recipe.parameters.track;
-  const shares = scaled(recipe.finish === 'raw' ? wholeSpread : recipe.parameters.delivered, part.spreadScale);
-  const base = 1 + ((recipe.finish === 'raw' ? spread.printLevel : shares.level) - 1) * part.spreadScale;
+  const { track: usual, trimming, delivered } = recipe.parameters;
+  const spread = recipe.finish === 'trimming' ? { ...usual, ...trimming } : usual;
+  const printed = recipe.finish !== 'delivered';
+  const shares = scaled(printed ? wholeSpread : delivered, part.spreadScale);
+  const base = 1 + ((printed ? spread.printLevel : shares.level) - 1) * part.spreadScale;
   // Part of each spread is a smooth field over the sheet that the whole lot shares, the rest is the track's own.
   const field = (stream: Random, fieldShare: number, sd: number, pointing: number): number => {
     const shapes = sheetShapes(sheet);

@@ -71,8 +71,14 @@ export interface FinishShares {
   readonly joint: number;
 }
 
-/** `raw` = as printed, before any trimming; `delivered` = what a shop sends out. */
-export type Finish = 'raw' | 'delivered';
+/**
+ * `raw` = as printed, before any trimming; `delivered` = what a shop sends out; `trimming` = as printed, with the wider
+ * spreads of `TrimmingSpread`, so that hardly a track follows its law untrimmed.
+ */
+export type Finish = 'raw' | 'delivered' | 'trimming';
+
+/** What differs from `TrackSpread` in tracks printed for trimming. */
+export type TrimmingSpread = Pick<TrackSpread, 'printLevel' | 'rippleSd' | 'inkSd'>;
 
 /** The ranges from which the severity of each seeded fault is drawn, evenly. */
 export interface FaultRanges {
@@ -104,5 +110,6 @@ export interface SpecimenParameters {
   readonly track: TrackSpread;
   readonly wiper: WiperSpread;
   readonly delivered: FinishShares;
+  readonly trimming: TrimmingSpread;
   readonly faults: FaultRanges;
 }
