@@ -2,7 +2,7 @@
 import type { Random } from '../../src/fader/random.ts';
 import { trueRatio, trueTotalOhm } from '../../src/fader/truth.ts';
 import type { Law } from '../../src/law/build.ts';
-import { priorBelief, updateBelief } from '../../src/trim/belief.ts';
+import { afterSheetChange, afterToolChange, priorBelief, updateBelief } from '../../src/trim/belief.ts';
 import { profileOfTaps } from '../../src/trim/cells.ts';
 import { cutsOfPass, predictCuts } from '../../src/trim/cuts-of-pass.ts';
 import { mostAddedOhm } from '../../src/trim/effect.ts';
@@ -14,15 +14,22 @@ import type { CuttingRules, ToolBelief, TrackProfile } from '../../src/trim/trim
 import { type ClampedPiece, problemFor, type Way } from './trim-piece.ts';
 
 export interface PlannerWay extends Way {
-  belief: ToolBelief;
+  changeTool(): void;
+  changeSheet(): void;
 }
 
 /** The planner; what it learns of the tool it keeps from piece to piece. */
 export function plannerWay(law: Law, rules: CuttingRules, options: PlanOptions): PlannerWay {
+  let belief: ToolBelief = priorBelief('mill');
   return {
-    belief: priorBelief('mill'),
+    changeTool() {
+      belief = afterToolChange('mill');
+    },
+    changeSheet() {
+      belief = afterSheetChange(belief, 'mill');
+    },
     next(profile, piece) {
-      const sort = planTrim(profile, law, rules, this.belief, piece.cuts(), options);
+      const sort = planTrim(profile, law, rules, belief, piece.cuts(), options);
       if (sort.word === 'conforms') return { word: 'done' };
       if (sort.word === 'hopeless') return { word: 'hopeless' };
       return sort.plan.cuts.length === 0 ? { word: 'refused' } : { word: 'cut', cuts: sort.plan.cuts };
@@ -38,7 +45,7 @@ export function plannerWay(law: Law, rules: CuttingRules, options: PlanOptions):
           uOhm: Math.hypot(now?.uOhm ?? Number.NaN, then?.uOhm ?? Number.NaN),
         };
       });
-      this.belief = updateBelief(this.belief, outcomes);
+      belief = updateBelief(belief, outcomes);
     },
   };
 }
