@@ -1,6 +1,7 @@
 import Database, { type Database as Connection } from 'better-sqlite3';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { exampleRun, openingOf } from './example-runs.ts';
+import { exampleBelief, trimEvent, trimRun } from './example-trim.ts';
 import { filled } from './places.ts';
 
 /** A plain connection as any other tool would open it: without the archive's own settings. */
@@ -9,6 +10,8 @@ function foreignConnection(): Connection {
   archive.beginRun(openingOf(exampleRun(1)));
   archive.recordRun(exampleRun(1));
   archive.recordRun(exampleRun(2));
+  archive.recordRun(trimRun(3));
+  archive.recordTrim([trimEvent('measured', trimRun(3)), trimEvent('planned', trimRun(3))], exampleBelief());
   archive.close();
   const db = new Database(archive.path);
   db.pragma('recursive_triggers = OFF');
@@ -44,6 +47,8 @@ describe('another tool on the same file', () => {
       'rig_limits',
       'runs',
       'schema_history',
+      'tool_beliefs',
+      'trim_events',
     ]);
     for (const table of tables(db)) expect(db.prepare(`SELECT count(*) FROM ${table}`).pluck().get()).not.toBe(0);
   });

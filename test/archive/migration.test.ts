@@ -7,8 +7,10 @@ import { applicationId, migrate, userVersion } from '../../src/archive/migrate.t
 import { archiveVersion, migrations } from '../../src/archive/migrations/index.ts';
 import { openArchive } from '../../src/archive/open.ts';
 import type { RunRecord } from '../../src/archive/records.ts';
+import { trimEvent } from './example-trim.ts';
 import { folder, opened, options, thrownBy } from './places.ts';
 import { version1Database } from './version-1-database.ts';
+import { version2Schema } from './version-2-schema.ts';
 
 function version1File(): string {
   const path = join(folder(), 'bench.db');
@@ -227,5 +229,50 @@ describe('the migrations', () => {
     expect(schema(made)).toEqual(schema(shipped));
     made.close();
     shipped.close();
+  });
+
+  test('make from version 1 what they made when version 2 was shipped', () => {
+    const made = new Database(':memory:');
+    made.exec(`BEGIN;${version1Database}COMMIT;`);
+    migrate(made, migrations.slice(0, 2), { path: ':memory:', programVersion: '0.1.0', now: options.now });
+    const shipped = new Database(':memory:');
+    shipped.exec(version2Schema);
+    const schema = (db: Database.Database): unknown[] =>
+      db.prepare("SELECT type, name, sql FROM sqlite_schema WHERE name NOT GLOB 'sqlite_*' ORDER BY type, name").all();
+    expect(schema(made)).toEqual(schema(shipped));
+    made.close();
+    shipped.close();
+  });
+});
+
+describe('an archive of version 2', () => {
+  function version2File(): string {
+    const path = join(folder(), 'bench.db');
+    const db = new Database(path);
+    db.pragma('journal_mode = WAL');
+    db.exec(`BEGIN;${version1Database}COMMIT;`);
+    migrate(db, migrations.slice(0, 2), { path, programVersion: '0.1.0', now: options.now });
+    db.close();
+    return path;
+  }
+
+  test('is brought up to date without losing or altering a value, and then takes trimming', () => {
+    const path = version2File();
+    const before = tableRows(path);
+    const archive = opened(path);
+    expect(archive.version).toBe(archiveVersion);
+    expect(archive.run(firstRun.runId)).toStrictEqual(firstRun);
+    expect(archive.trimEvents(firstRun.serial)).toEqual([]);
+    expect(archive.cutNotMeasured()).toEqual([]);
+    expect(archive.checkIntegrity('full').findings).toEqual([]);
+    archive.close();
+    expect(tableRows(path)).toEqual(before);
+    const copies = readdirSync(join(path, '..')).filter((name) => name.includes('.version-2-'));
+    expect(copies).toHaveLength(1);
+    const again = opened(path);
+    const run = { ...firstRun, runId: 'trimmed', job: 'trim' as const };
+    again.recordRun(run);
+    again.recordTrim([trimEvent('measured', run), trimEvent('accepted', run)]);
+    expect(again.trimEvents(run.serial).map(({ state }) => state)).toEqual(['measured', 'accepted']);
   });
 });

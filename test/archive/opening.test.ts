@@ -74,7 +74,7 @@ describe('opening', () => {
     expect(error).toBeInstanceOf(ArchiveNewerError);
     expect(error).toMatchObject({ foundVersion: 99, knownVersion: archiveVersion, userFixable: true });
     expect(String(error)).toMatch(
-      /archive version 99 \(written by program version 7\.3\.1\).*version 0\.1\.0.*up to 2/,
+      /archive version 99 \(written by program version 7\.3\.1\).*version 0\.1\.0.*up to 3/,
     );
   });
 
