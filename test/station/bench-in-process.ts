@@ -11,7 +11,7 @@ import type { RunSummary } from '../../src/archive/records.ts';
 import { exampleLaw } from '../../src/law/examples.ts';
 import { LineLostError } from '../../src/rig/errors.ts';
 import { overDuplex } from '../../src/rig/transport.ts';
-import { Station, type StationListener } from '../../src/station/station.ts';
+import { Station, type StationListener, type StationOptions } from '../../src/station/station.ts';
 
 export interface InProcessBench {
   readonly clock: VirtualClock;
@@ -35,6 +35,7 @@ const silent: StationListener = {
 export async function openBench(
   options: Omit<RigOptions, 'law'>,
   listener: Partial<StationListener> = {},
+  trimListener: NonNullable<StationOptions['trimListener']> = { piece() {}, needle() {} },
 ): Promise<InProcessBench> {
   const law = exampleLaw('PF-104');
   const clock = new VirtualClock();
@@ -61,6 +62,7 @@ export async function openBench(
     clock,
     log() {},
     listener: { ...silent, ...listener },
+    trimListener,
   });
   station.open();
   const certificate = rig.sideDoor.certificate(now().toISOString(), new Date(epochMs + 365 * 86_400_000).toISOString());
