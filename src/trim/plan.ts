@@ -1,8 +1,8 @@
 /** From a measured track to the cuts of the next pass, or the reason why there are none. */
 import type { Law } from '../law/build.ts';
+import { asAsked, asCut, roomOfCells, rulesAsCut } from './as-cut.ts';
 import { trimLimits } from './bands.ts';
-import { cutsOfPass } from './cuts-of-pass.ts';
-import { mostAddedOhm } from './effect.ts';
+import { cutsOfPass, type PassCuts } from './cuts-of-pass.ts';
 import { isWithin, largestMargin, leastRemoval, type TrimOptimum } from './optimum.ts';
 import { predict } from './predict.ts';
 import type { TrimProblem } from './programme.ts';
@@ -19,6 +19,8 @@ export interface PlanOptions {
   readonly riskLimit?: number;
   /** Part of U by which a band must be missed before the piece is called hopeless; 0 = the bare band. */
   readonly hopelessGuard?: number;
+  /** Cells as measured before the first cut, ohm; without them what may still be cut is reckoned from the cuts made. */
+  readonly uncutOhm?: readonly number[];
   /** Largest share of the plan a pass may take, 0..1; below it the risk decides. */
   readonly mostShare?: number;
 }
@@ -27,6 +29,8 @@ export interface PlanOptions {
 const marginShares: readonly number[] = [0.5, 0.7, 0.85, 1];
 /** Standard deviations the planned total is kept off its limits. */
 const totalSds = 2.5;
+/** Times a pass is made smaller until its risk fits. */
+const mostTries = 6;
 /** A pass with this chance of bringing the piece in is worth no more film. */
 const likely = 0.95;
 
@@ -50,52 +54,64 @@ export function planTrim(
   options: PlanOptions,
 ): TrimSort {
   const { solver } = options;
+  const work: Work = {
+    profile,
+    law,
+    rules: rulesAsCut(rules, belief),
+    askedRules: rules,
+    belief,
+    made: asCut(existingCuts, belief),
+    options,
+  };
   const bare = {
     cellOhm: profile.cells.map((cell) => cell.ohm),
-    mostAddedOhm: profile.cells.map((cell) => mostAddedOhm(cell.index, profile, rules, existingCuts)),
+    mostAddedOhm: roomOfCells(profile, work.rules, work.made, options.uncutOhm ?? null),
     filmMm2: profile.cells.map((cell) => rules.widthMm * (cell.toMm - cell.fromMm)),
   };
   const guarded: TrimProblem = { ...bare, limits: trimLimits(law, profile, 1) };
   if (isWithin(guarded)) return { word: 'conforms' };
-  const plan = (problem: TrimProblem, largestMargin: number): TrimPlan | null =>
-    passOf(problem, largestMargin, profile, law, rules, belief, existingCuts, options);
-  const margin = largestMargin(guarded, solver);
-  const likely = margin !== null && margin >= 0 ? plan(guarded, margin) : null;
-  if (likely !== null) return { word: 'trimmable', plan: likely };
+  const plan = bestPass(guarded, guarded, work);
+  if (plan !== null) return { word: 'trimmable', plan };
   // Not to be shown inside with all of U against it. With part of U it may still come out right by measuring again.
-  const lenient: TrimProblem = {
-    ...bare,
-    limits: trimLimits(law, profile, options.hopelessGuard ?? defaultHopelessGuard),
-  };
-  const lenientMargin = largestMargin(lenient, solver);
-  const unlikely = lenientMargin !== null && lenientMargin >= 0 ? plan(lenient, lenientMargin) : null;
+  const guard = options.hopelessGuard ?? defaultHopelessGuard;
+  const lenient: TrimProblem = { ...bare, limits: trimLimits(law, profile, guard) };
+  const unlikely = bestPass(lenient, guarded, work);
   if (unlikely !== null) return { word: 'trimmable', plan: unlikely };
   return { word: 'hopeless', reasons: hopelessReasons(lenient, law, solver) };
 }
 
-/** The plan that keeps the least margin that is likely to do in one pass; when none is, the likeliest. */
-function passOf(
-  problem: TrimProblem,
-  largest: number,
-  profile: TrackProfile,
-  law: Law,
-  rules: CuttingRules,
-  belief: ToolBelief,
-  existingCuts: readonly Cut[],
-  options: PlanOptions,
-): TrimPlan | null {
-  let best: Planned | null = null;
-  const shares = options.marginShare === undefined ? marginShares : [options.marginShare];
-  const work = (of: TrimProblem, largest: number, share: number): Planned | null => {
-    const optimum = leastRemoval(of, options.solver, largest, share);
-    return optimum === null ? null : planned(problem, optimum, profile, law, rules, belief, existingCuts, options);
+/** What every step of the planning needs. Depths are those really cut. */
+interface Work {
+  readonly profile: TrackProfile;
+  readonly law: Law;
+  readonly rules: CuttingRules;
+  readonly askedRules: CuttingRules;
+  readonly belief: ToolBelief;
+  readonly made: readonly Cut[];
+  readonly options: PlanOptions;
+}
+
+/**
+ * The pass that keeps the least margin that is likely to do; when none is, the likeliest. Null = the problem has no solution.
+ *
+ * @param risky the problem in which the risk is counted
+ */
+function bestPass(problem: TrimProblem, risky: TrimProblem, work: Work): TrimPlan | null {
+  const { solver, marginShare } = work.options;
+  const largest = largestMargin(problem, solver);
+  if (largest === null || largest < 0) return null;
+  const shares = marginShare === undefined ? marginShares : [marginShare];
+  const tried = (of: TrimProblem, most: number, share: number): Planned | null => {
+    const optimum = leastRemoval(of, solver, most, share);
+    return optimum === null ? null : planned(risky, optimum, work);
   };
-  const rough = work(problem, largest, shares[0] ?? 1);
+  const rough = tried(problem, largest, shares[0] ?? 1);
   const inner = rough === null ? problem : withTotalInside(problem, totalSds * rough.sdTotalOhm);
-  const innerLargest = inner === problem ? null : largestMargin(inner, options.solver);
+  const innerLargest = inner === problem ? null : largestMargin(inner, solver);
   const isInner = innerLargest !== null && innerLargest >= 0;
+  let best: Planned | null = null;
   for (const share of shares) {
-    const found = isInner ? work(inner, innerLargest, share) : work(problem, largest, share);
+    const found = isInner ? tried(inner, innerLargest, share) : tried(problem, largest, share);
     if (found === null) continue;
     if (best === null || found.chanceIn > best.chanceIn) best = found;
     if (found.chanceIn >= likely) break;
@@ -118,26 +134,30 @@ interface Planned {
   readonly sdTotalOhm: number;
 }
 
-function planned(
-  problem: TrimProblem,
-  optimum: TrimOptimum,
-  profile: TrackProfile,
-  law: Law,
-  rules: CuttingRules,
-  belief: ToolBelief,
-  existingCuts: readonly Cut[],
-  options: PlanOptions,
-): Planned {
+function planned(problem: TrimProblem, optimum: TrimOptimum, work: Work): Planned {
+  const { profile, law, rules, askedRules, belief, made, options } = work;
   const { addedOhm } = optimum;
-  const found = safeShare(problem, profile, belief, addedOhm, options.riskLimit ?? defaultRiskLimit);
-  const share = Math.min(found.share, options.mostShare ?? 1);
-  // The tool is asked for what it must be told so that it does, on average, what is wanted.
-  const wanted = addedOhm.map((ohm) => (ohm * share) / Math.max(0.2, belief.mean));
-  const pass = cutsOfPass(wanted, profile, rules, existingCuts);
-  const expectedOhm = pass.predictedOhm.map((ohm) => ohm * belief.mean);
-  const { points, totalAfterOhm, sdTotalOhm, chanceIn } = predict(profile, law, belief, expectedOhm);
+  const riskLimit = options.riskLimit ?? defaultRiskLimit;
+  const safe = safeShare(problem, profile, belief, addedOhm, riskLimit);
+  let share = Math.min(safe.share, options.mostShare ?? 1);
+  let risk = safe.risk;
+  let pass: PassCuts = noCuts(profile);
+  // Whole steps and reach into neighbours may carry a little more risk than the share alone: then a little less.
+  for (let tries = 0; share > 0 && tries < mostTries; tries += 1) {
+    pass = cutsOfPass(
+      addedOhm.map((ohm) => ohm * share),
+      profile,
+      rules,
+      made,
+    );
+    risk = overCutRisk(problem, profile, belief, pass.predictedOhm);
+    if (risk <= riskLimit) break;
+    share = tries === mostTries - 1 ? 0 : share * 0.9;
+  }
+  if (share === 0) pass = noCuts(profile);
+  const { points, totalAfterOhm, sdTotalOhm, chanceIn } = predict(profile, law, belief, pass.predictedOhm);
   const plan: TrimPlan = {
-    cuts: pass.cuts,
+    cuts: asAsked(pass.cuts, belief, askedRules),
     addedOhm,
     share,
     points,
@@ -145,9 +165,13 @@ function planned(
     margin: Math.max(0, Math.min(1, optimum.margin)),
     removalMm2: pass.removalMm2,
     passesExpected: passesExpected(chanceIn),
-    overCutRisk: share === 0 ? found.risk : overCutRisk(problem, profile, belief, expectedOhm),
+    overCutRisk: risk,
   };
-  return { plan, chanceIn, sdTotalOhm };
+  return { plan, chanceIn: pass.cuts.length === 0 ? 0 : chanceIn, sdTotalOhm };
+}
+
+function noCuts(profile: TrackProfile): PassCuts {
+  return { cuts: [], predictedOhm: profile.cells.map(() => 0), removalMm2: 0 };
 }
 
 /** 1 + the chance that one is not enough, and so on, each pass being as likely to do as this one; at most 9. */

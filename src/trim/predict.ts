@@ -4,6 +4,7 @@ import { bandOfPoint } from '../law/band.ts';
 import type { Law } from '../law/build.ts';
 import { DB_PER_RELATIVE, lossFromRatio } from '../law/decibel.ts';
 import { loadedRatio } from '../law/load.ts';
+import { steepness } from './as-cut.ts';
 import { trimLimits } from './bands.ts';
 import { upperTail } from './normal.ts';
 import { runningSums, sumOf } from './programme.ts';
@@ -44,8 +45,9 @@ export function predict(
     let own = 0;
     expectedOhm.forEach((ohm, i) => {
       const db = DB_PER_RELATIVE * ohm * (1 / totalAfterOhm - (i <= p ? 1 / sumOhm : 0));
-      common += db;
-      own += db * db;
+      const steep = steepness(profile.cells[i]?.ohm ?? 0, ohm);
+      common += db * steep;
+      own += (db * steep) ** 2;
     });
     const uDb = tap.ratio > 0 ? (DB_PER_RELATIVE * tap.uRatio) / tap.ratio : Number.POSITIVE_INFINITY;
     const sdAfterDb = Math.hypot(common * gainSd, Math.sqrt(own) * belief.cutSd, uDb);
@@ -60,11 +62,8 @@ export function predict(
       sdAfterDb,
     };
   });
-  const sdTotalOhm = Math.hypot(
-    sumOf(expectedOhm) * gainSd,
-    Math.hypot(...expectedOhm) * belief.cutSd,
-    profile.uTotalOhm,
-  );
+  const spread = expectedOhm.map((ohm, i) => ohm * steepness(profile.cells[i]?.ohm ?? 0, ohm));
+  const sdTotalOhm = Math.hypot(sumOf(spread) * gainSd, Math.hypot(...spread) * belief.cutSd, profile.uTotalOhm);
   const { leastTotalOhm, mostTotalOhm } = trimLimits(law, profile, 1);
   missing += chanceBeyond(leastTotalOhm - totalAfterOhm, sdTotalOhm);
   missing += chanceBeyond(totalAfterOhm - mostTotalOhm, sdTotalOhm);

@@ -2,13 +2,14 @@
  * How much of the plan a pass may take. Taking too little costs another pass; taking too much may leave a stretch of
  * track so resistive that the rest can no longer be raised to match it.
  */
+import { steepness } from './as-cut.ts';
 import { upperTail } from './normal.ts';
 import type { TrimProblem } from './programme.ts';
 import { reachOf } from './reach.ts';
 import type { ToolBelief, TrackProfile } from './trim.ts';
 
 /** A pass is refused when its chance of losing the piece exceeds this. */
-export const defaultRiskLimit = 0.001;
+export const defaultRiskLimit = 0.02;
 /** A share below this is not worth a pass. */
 const leastShare = 0.2;
 
@@ -39,17 +40,20 @@ export function overCutRisk(
     const low = from < 0 ? 0 : (limits.taps[from]?.lowRatio ?? 0);
     let now = 0;
     let added = 0;
+    let common = 0;
     let scatter = 0;
     for (let to = from + 1; to <= taps; to += 1) {
       const more = expectedOhm[to] ?? 0;
       now += cellOhm[to] ?? 0;
       added += more;
-      scatter += (more * belief.cutSd) ** 2;
+      const spread = more * steepness(cellOhm[to] ?? 0, more);
+      common += spread * gainSd;
+      scatter += (spread * belief.cutSd) ** 2;
       if (added <= 0) continue;
       const high = to === taps ? 1 : (limits.taps[to]?.highRatio ?? 1);
       const room = (high - low) * highestOhm - now;
       const measured = profile.totalOhm * Math.hypot(uOf(from), uOf(to));
-      const after = Math.sqrt((added * gainSd) ** 2 + scatter + measured ** 2);
+      const after = Math.sqrt(common ** 2 + scatter + measured ** 2);
       const before = measured > 0 ? upperTail(room / measured) : room < 0 ? 1 : 0;
       risk += Math.max(0, upperTail((room - added) / after) - before);
     }

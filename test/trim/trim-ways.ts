@@ -2,9 +2,10 @@
 import type { Random } from '../../src/fader/random.ts';
 import { trueRatio, trueTotalOhm } from '../../src/fader/truth.ts';
 import type { Law } from '../../src/law/build.ts';
+import { cutOutcomes } from '../../src/trim/as-cut.ts';
 import { afterSheetChange, afterToolChange, priorBelief, updateBelief } from '../../src/trim/belief.ts';
 import { profileOfTaps } from '../../src/trim/cells.ts';
-import { cutsOfPass, predictCuts } from '../../src/trim/cuts-of-pass.ts';
+import { cutsOfPass } from '../../src/trim/cuts-of-pass.ts';
 import { mostAddedOhm } from '../../src/trim/effect.ts';
 import { greedyCut } from '../../src/trim/greedy.ts';
 import { isWithin } from '../../src/trim/optimum.ts';
@@ -21,6 +22,7 @@ export interface PlannerWay extends Way {
 /** The planner; what it learns of the tool it keeps from piece to piece. */
 export function plannerWay(law: Law, rules: CuttingRules, options: PlanOptions): PlannerWay {
   let belief: ToolBelief = priorBelief('mill');
+  let uncutOhm: readonly number[] = [];
   return {
     changeTool() {
       belief = afterToolChange('mill');
@@ -29,22 +31,14 @@ export function plannerWay(law: Law, rules: CuttingRules, options: PlanOptions):
       belief = afterSheetChange(belief, 'mill');
     },
     next(profile, piece) {
-      const sort = planTrim(profile, law, rules, belief, piece.cuts(), options);
+      if (piece.cuts().length === 0) uncutOhm = profile.cells.map((cell) => cell.ohm);
+      const sort = planTrim(profile, law, rules, belief, piece.cuts(), { ...options, uncutOhm });
       if (sort.word === 'conforms') return { word: 'done' };
       if (sort.word === 'hopeless') return { word: 'hopeless' };
       return sort.plan.cuts.length === 0 ? { word: 'refused' } : { word: 'cut', cuts: sort.plan.cuts };
     },
     learn(before, after, cuts, earlier) {
-      const predicted = predictCuts(cuts, before, rules, earlier);
-      const outcomes = predicted.map((predictedOhm, i) => {
-        const then = before.cells[i];
-        const now = after.cells[i];
-        return {
-          predictedOhm,
-          achievedOhm: (now?.ohm ?? Number.NaN) - (then?.ohm ?? Number.NaN),
-          uOhm: Math.hypot(now?.uOhm ?? Number.NaN, then?.uOhm ?? Number.NaN),
-        };
-      });
+      const outcomes = cutOutcomes(before, after, cuts, earlier, rules, belief);
       belief = updateBelief(belief, outcomes);
     },
   };
