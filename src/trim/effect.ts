@@ -1,10 +1,9 @@
 /** What cuts do to the cells of a track, and which cut does what is wanted. Gain 1: the tool cuts what it is set to. */
 import { addedPieces, shareBetween } from './added-squares.ts';
 import { deepestMm, gradeOf, meanGrade } from './local-film.ts';
+import { laserKerfMm } from './squares.ts';
 import type { Cut, CutSide, CuttingRules, TrackProfile } from './trim.ts';
 
-/** Width of a thin cut, mm: kerf of a laser in thick film, 0.0035 inch (trim house, see `electrical-trimming.json`). */
-const kerfMm = 0.0889;
 /** Share of the room beside the swath that is never planned away: a tool may cut deeper than it is set. Estimate. */
 const spareShare = 0.2;
 /** A shave keeps this clear of the taps where the cell is long enough, mm; at least 1.5 sd of the tool's place. */
@@ -16,7 +15,7 @@ const reachWidths = 1.5;
 
 /** Film that a cut takes away, mm2. */
 export function removedMm2(cut: Cut): number {
-  return cut.kind === 'shave' ? cut.depthMm * (cut.toMm - cut.fromMm) : cut.depthMm * kerfMm;
+  return cut.kind === 'shave' ? cut.depthMm * (cut.toMm - cut.fromMm) : cut.depthMm * laserKerfMm.thickFilm;
 }
 
 /**

@@ -6,6 +6,11 @@
  * and against a finite-volume solution in the tests. Film removed can only add squares, so every result is >= 0.
  */
 
+/**
+ * Width of a laser cut, mm: 0.0035 inch in thick film, 0.0012 inch in thin film (a trim house; `electrical-trimming.json`).
+ */
+export const laserKerfMm = { thickFilm: 0.0035 * 25.4, thinFilm: 0.0012 * 25.4 } as const;
+
 /** A cut that no formula answers for. */
 export class CutGeometryError extends Error {
   override readonly name = 'CutGeometryError';
