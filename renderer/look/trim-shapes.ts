@@ -18,7 +18,7 @@ export const trimmableShape: Shape = {
   ...box,
   parts: [
     { ...line, path: 'M11.5 5V1.25H4.5V14.75H11.5V11' },
-    { ...line, path: 'M12.5 5H8.5V11H12.5', dash: [1.8, 1.3] },
+    { ...line, path: 'M12.75 5H8.25V11H12.75', strokeWidth: 1.25, dash: [1.5, 1] },
   ],
 };
 

@@ -22,9 +22,10 @@ export function ApproachBar({ approach }: { readonly approach: Approach }): Reac
       <div className="way">
         <span className="nearly" style={{ left: `${stop * 100}%`, width: `${(target - stop) * 100}%` }} />
         <span className="too-far" style={{ left: `${target * 100}%` }} />
+        {now !== null && <span className="come" style={{ width: `${now * 100}%` }} />}
         <svg viewBox="0 0 1000 40" preserveAspectRatio="none" aria-hidden="true">
           {marks.map((share, index) => (
-            <line key={share} x1={share * 1_000} x2={share * 1_000} y1={index % 4 === 0 ? 8 : 22} y2={40} />
+            <line key={share} x1={share * 1_000} x2={share * 1_000} y1={0} y2={index % 4 === 0 ? 32 : 18} />
           ))}
         </svg>
         <span className="target-line" style={{ left: `${target * 100}%` }} />

@@ -64,7 +64,7 @@ function BatchFigures({ batch }: { readonly batch: TrimBatch }): ReactElement {
         <Counts name="Sorted and ended" rows={sortRows(batch)} />
         <Counts name="Accepted after" rows={passRows(batch)} />
       </div>
-      <h3 className="engraved">Gain of the tool, achieved over asked: each pass, and what is believed with 2 sd</h3>
+      <h3 className="engraved">Achieved over asked, each pass. Line: gain believed, 2 sd</h3>
       <div className="gain-chart">
         {batch.gains.length === 0 ? (
           <p className="soft">The first re-measurement after a cut begins this chart.</p>

@@ -19,7 +19,7 @@ export function CutCard(props: CutCardProps): ReactElement {
       <Lens {...props} />
       <dl aria-label={cutSentence(props.cut)}>
         <div>
-          <dt>{kind} at, mm from closed</dt>
+          <dt>{kind} at, mm</dt>
           <dd>{placeMm}</dd>
         </div>
         <div>
@@ -33,7 +33,7 @@ export function CutCard(props: CutCardProps): ReactElement {
           </dd>
         </div>
         <div>
-          <dt>Side, closed end below</dt>
+          <dt>Side, closed below</dt>
           <dd>{side}</dd>
         </div>
       </dl>

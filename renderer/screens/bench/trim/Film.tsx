@@ -13,6 +13,8 @@ interface FilmProps {
   readonly placePx: (travelMm: number) => number;
   /** The pattern's id; two drawings on one screen must not share it. */
   readonly patternId: string;
+  /** Distance of the hatch's lines, in the drawing's own units. */
+  readonly hatch: number;
 }
 
 /** A plunge must be seen, however thin it is. */
@@ -20,7 +22,7 @@ const leastPx = 2.5;
 
 /** Film, swath, margins, conductors and notches, closed end below. */
 export function Film(props: FilmProps): ReactElement {
-  const { rules, travelMm, cuts, leftPx, pxPerMmAcross, placePx, patternId } = props;
+  const { rules, travelMm, cuts, leftPx, pxPerMmAcross, placePx, patternId, hatch } = props;
   const parts = trackParts(rules, travelMm);
   const box = ({ leftMm, rightMm, fromMm, toMm }: FilmPart) => {
     const tall = placePx(fromMm) - placePx(toMm);
@@ -36,7 +38,13 @@ export function Film(props: FilmProps): ReactElement {
   return (
     <g className="film">
       <defs>
-        <pattern id={patternId} width="9" height="9" patternUnits="userSpaceOnUse">
+        <pattern
+          id={patternId}
+          width="9"
+          height="9"
+          patternUnits="userSpaceOnUse"
+          patternTransform={`scale(${hatch / 9})`}
+        >
           <path d="M-1 1L1-1M0 9L9 0M8 10L10 8" className="hatch" />
         </pattern>
       </defs>

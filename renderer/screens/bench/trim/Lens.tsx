@@ -36,6 +36,7 @@ export function Lens({ cut, cuts, rules, travelMm }: LensProps): ReactElement {
         pxPerMmAcross={unitsPerMm}
         placePx={y}
         patternId="lens-hatch"
+        hatch={4.5}
       />
       <line x1={rulerX} x2={rulerX} y1={y(fromMm)} y2={y(toMm)} className="tick-ten" />
       {ticksBetween(fromMm, toMm).map(({ travelMm: at }) => (

@@ -6,8 +6,8 @@ import { sentenceText } from '../../../format/numbers.ts';
 import { ShapeFigure } from '../../../look/ShapeFigure.tsx';
 import { approachShape, handsOffShape } from '../../../look/trim-shapes.ts';
 import { stopNote } from '../Keys.tsx';
-import { needleWords } from './needle-words.ts';
-import { pressNeedle } from './press-needle.ts';
+import { type NeedleWords, needleWords } from './needle-words.ts';
+import { needleFacts, pressNeedle } from './press-needle.ts';
 import { closeNeedle } from './trim-actions.ts';
 import { handStore, isMutedStore } from './trim-state.ts';
 
@@ -16,15 +16,16 @@ interface NeedleProps {
   readonly piece: TrimPiece;
 }
 
-const useWords = (needle: NeedleReading) => {
-  const isVirtual = useStore(snapshotStore)?.virtual != null;
-  const isHandCutting = useStore(handStore);
-  return needleWords({ needle, isVirtual, isHandCutting });
-};
+/** Follows what the words depend on. */
+function useWords({ needle, piece }: NeedleProps): NeedleWords {
+  useStore(snapshotStore);
+  useStore(handStore);
+  return needleWords(needleFacts(needle, piece));
+}
 
 /** The needle's word and sentence, mute, and the keys. */
 export function NeedleKnown({ needle, piece }: NeedleProps): ReactElement {
-  const { word, sentence, main } = useWords(needle);
+  const { word, sentence, main } = useWords({ needle, piece });
   const isMuted = useStore(isMutedStore);
   return (
     <section className="known needle-known" data-state={`needle-${needle.state}`} aria-label="What is known">
@@ -69,7 +70,7 @@ export function NeedleKnown({ needle, piece }: NeedleProps): ReactElement {
 
 /** Over everything else of the screen: a word, a shape and the screen turned inside out. */
 export function NeedleStop({ needle, piece }: NeedleProps): ReactElement {
-  const { word, sentence, main } = useWords(needle);
+  const { word, sentence, main } = useWords({ needle, piece });
   return (
     <div className="needle-stop" role="alert">
       <div className="headline">

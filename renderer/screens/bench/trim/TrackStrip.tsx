@@ -54,6 +54,7 @@ export const TrackStrip = memo(function TrackStrip(props: TrackStripProps): Reac
         pxPerMmAcross={columns.pxPerMmAcross}
         placePx={y}
         patternId="track-hatch"
+        hatch={9}
       />
       {tapsMm.map((travelMm) => (
         <line

@@ -58,7 +58,7 @@ export function TrimKeys({ bench, trim }: TrimKeysProps): ReactElement {
         <span>{label ?? main?.label ?? 'Wait'}</span>
         <span className="cap">Enter</span>
       </button>
-      {stage !== 'cutting' && isOpen(stage) && <p className="caution">{stopNote}</p>}
+      {(stage === 'unmeasured' || stage === 'unsorted') && <p className="caution">{stopNote}</p>}
     </div>
   );
 }

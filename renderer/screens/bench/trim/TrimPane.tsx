@@ -77,7 +77,16 @@ export function TrimPane({ bench, trim, rules }: TrimPaneProps): ReactElement {
           </>
         )}
       </div>
-      {stage === 'cutting' ? <CutCautions /> : <Legend scale={scale} onScale={setScale} hasPlan={expected !== null} />}
+      {stage === 'cutting' ? (
+        <CutCautions />
+      ) : (
+        <Legend
+          scale={scale}
+          onScale={setScale}
+          hasPlan={expected !== null}
+          measured={stage === 'unmeasured' && run === null ? 'before the cuts' : 'measured'}
+        />
+      )}
     </section>
   );
 }
@@ -106,9 +115,11 @@ interface LegendProps {
   readonly scale: DeviationScale;
   readonly onScale: (scale: DeviationScale) => void;
   readonly hasPlan: boolean;
+  /** What the ink line is. */
+  readonly measured: string;
 }
 
-function Legend({ scale, onScale, hasPlan }: LegendProps): ReactElement {
+function Legend({ scale, onScale, hasPlan, measured }: LegendProps): ReactElement {
   return (
     <fieldset className="scales">
       <legend className="engraved">Deviation in</legend>
@@ -119,7 +130,7 @@ function Legend({ scale, onScale, hasPlan }: LegendProps): ReactElement {
         </label>
       ))}
       <span className="engraved legend-marks">
-        <span>— measured</span>
+        <span>— {measured}</span>
         {hasPlan && <span className="expected">┅ expected, 2 sd</span>}
       </span>
     </fieldset>

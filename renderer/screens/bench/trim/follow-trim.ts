@@ -17,6 +17,11 @@ import { askedStore, handStore } from './trim-state.ts';
 
 export function followTrim(): () => void {
   let isLookedFor = false;
+  const lookOnce = (): void => {
+    if (isLookedFor || lifeStore.get().state !== 'running' || lastPiecesStore.get().length === 0) return;
+    isLookedFor = true;
+    void attempt(takeUp);
+  };
   const ends = [
     lifeStore.subscribe(() => {
       if (lifeStore.get().state === 'running') return;
@@ -26,13 +31,11 @@ export function followTrim(): () => void {
       handStore.set(false);
       isLookedFor = false;
     }),
-    lastPiecesStore.subscribe(() => {
-      if (isLookedFor || lifeStore.get().state !== 'running') return;
-      isLookedFor = true;
-      void attempt(takeUp);
-    }),
+    lastPiecesStore.subscribe(lookOnce),
+    lifeStore.subscribe(lookOnce),
     trimPieceStore.subscribe(soundEnd),
   ];
+  lookOnce();
   return () => {
     for (const end of ends) end();
   };

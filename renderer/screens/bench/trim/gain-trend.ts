@@ -45,10 +45,10 @@ export function gainChart(steps: readonly GainStep[], palette: ChartPalette): Ch
       scales: {
         x: linearAxis({
           palette,
-          min: 0.5,
-          max: last + 0.5,
+          min: 0,
+          max: last + 1,
           stepSize: Math.max(1, Math.ceil(last / 8)),
-          figures: (value) => (Number.isInteger(value) ? numberText(value, 0) : ''),
+          figures: (value) => numberText(value, 0),
           title: 'passes of this batch',
         }),
         y: linearAxis({

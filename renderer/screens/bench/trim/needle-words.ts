@@ -15,9 +15,11 @@ export interface NeedleFacts {
   /** A virtual rig has a virtual hand. */
   readonly isVirtual: boolean;
   readonly isHandCutting: boolean;
+  /** A hand works under the open guard, and it is still closed. */
+  readonly isGuardToOpen: boolean;
 }
 
-export function needleWords({ needle, isVirtual, isHandCutting }: NeedleFacts): NeedleWords {
+export function needleWords({ needle, isVirtual, isHandCutting, isGuardToOpen }: NeedleFacts): NeedleWords {
   const { state, reason } = needle;
   if (state === 'ended') {
     return {
@@ -41,8 +43,8 @@ export function needleWords({ needle, isVirtual, isHandCutting }: NeedleFacts): 
   if (state === 'waiting') {
     return {
       word: 'Waiting',
-      sentence: 'The carriage stands without motor power. Open the guard, then cut.',
-      main: isVirtual ? { label: 'Open the virtual guard', act: 'openGuard' } : null,
+      sentence: `The carriage stands without motor power. ${reason ?? 'Keep the tool away a moment longer.'}`,
+      main: isVirtual && isGuardToOpen ? { label: 'Open the virtual guard', act: 'openGuard' } : null,
     };
   }
   if (needle.nowOhm === null) {

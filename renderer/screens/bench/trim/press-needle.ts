@@ -2,15 +2,25 @@
 import type { NeedleReading, TrimPiece } from '../../../../src/contract/trim.ts';
 import { callCore } from '../../../bridge/calls.ts';
 import { attempt, needleStore, snapshotStore } from '../../../bridge/station.ts';
-import { needleWords } from './needle-words.ts';
+import { type NeedleFacts, needleWords } from './needle-words.ts';
 import { needleDone } from './trim-actions.ts';
 import { cutsLeft } from './trim-stage.ts';
 import { handStore } from './trim-state.ts';
 import { endHand, startHand } from './virtual-hand.ts';
 
+/** What the words depend on, as it stands now. */
+export function needleFacts(needle: NeedleReading, { toolKind }: TrimPiece): NeedleFacts {
+  const snapshot = snapshotStore.get();
+  return {
+    needle,
+    isVirtual: snapshot?.virtual != null,
+    isHandCutting: handStore.get(),
+    isGuardToOpen: toolKind === 'hand' && snapshot?.rig.interlocks?.guardClosed !== false,
+  };
+}
+
 export function pressNeedle(needle: NeedleReading, piece: TrimPiece): void {
-  const isVirtual = snapshotStore.get()?.virtual != null;
-  const act = needleWords({ needle, isVirtual, isHandCutting: handStore.get() }).main?.act;
+  const act = needleWords(needleFacts(needle, piece)).main?.act;
   const cut = cutsLeft(piece).find(({ cellIndex }) => cellIndex === needle.cellIndex);
   if (act === 'putAway') needleStore.set(null);
   else if (act === 'done') void attempt(() => needleDone(piece, needle.cellIndex));

@@ -28,6 +28,8 @@ export interface TrimFacts {
   readonly settleLeftS: number;
   /** What has to be closed before the carriage may move, as a sentence's beginning; null = nothing. */
   readonly toClose: string | null;
+  /** Why the newest measurement of the piece is void; null = it is not. */
+  readonly voidReason: string | null;
 }
 
 const plural = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
@@ -108,39 +110,34 @@ function cutting({ piece, view }: TrimFacts): TrimHeadline {
   };
 }
 
-function unmeasured({ piece, isKnownHere, settleLeftS, toClose }: TrimFacts): TrimHeadline {
-  const measure = { label: 'Re-measure', act: 'measure' } as const;
+function unmeasured({ piece, isKnownHere, settleLeftS, toClose, voidReason }: TrimFacts): TrimHeadline {
+  const cutNotMeasured = { kind: 'unmeasured', word: 'Unmeasured' } as const;
+  const main = { label: 'Re-measure', act: 'measure' } as const;
   const then = toClose === null ? 'Enter re-measures.' : `${toClose}, then Enter re-measures.`;
+  const reasons = voidReason === null ? [] : [`The newest measurement says nothing: ${voidReason}`];
   if (!isKnownHere) {
-    const open = openPass(piece);
-    const made = open === null ? 0 : open.cutsDone.length;
-    const all = open?.plan.cuts.length ?? 0;
     return {
-      kind: 'unmeasured',
-      word: 'Unmeasured',
+      ...cutNotMeasured,
       sentence: `Cut, not yet measured. Cut nothing now. ${then}`,
-      reasons: [
-        `The work on pass ${piece.pass} was broken off: ${made} of ${all} cuts were reported as made, more may have been.`,
-      ],
-      main: measure,
+      reasons: [...reasons, brokenOff(piece)],
+      main,
     };
   }
+  const sentence = 'Cut, not yet measured. Take the dust off with the extraction';
   if (settleLeftS > 0) {
-    return {
-      kind: 'settling',
-      word: 'Settling',
-      sentence: 'Cut, not yet measured. Take the dust off with the extraction and let the track settle.',
-      reasons: [],
-      main: null,
-    };
+    return { kind: 'settling', word: 'Settling', sentence: `${sentence} and let the track cool.`, reasons, main: null };
   }
-  return {
-    kind: 'unmeasured',
-    word: 'Unmeasured',
-    sentence: `Cut, not yet measured. Take the dust off with the extraction. ${then}`,
-    reasons: [],
-    main: measure,
-  };
+  return { ...cutNotMeasured, sentence: `${sentence}. ${then}`, reasons, main };
+}
+
+/** What is known of a pass that nobody at this window has seen. */
+function brokenOff(piece: TrimPiece): string {
+  const open = openPass(piece);
+  const all = open?.plan.cuts.length ?? 0;
+  const made = open?.cutsDone.length ?? 0;
+  return made === all
+    ? `Pass ${piece.pass} was cut, and the work was broken off before it was measured.`
+    : `Pass ${piece.pass} was broken off: ${made} of ${all} cuts were reported as made, more may have been.`;
 }
 
 const standsStill: ReadonlySet<Headline['kind']> = new Set([

@@ -62,6 +62,10 @@ export function useTrim({ run, idle }: BenchView): TrimBench | null {
         isKnownHere: asked?.serial === piece.serial && asked.pass === piece.pass,
         settleLeftS,
         toClose: openLocks(snapshot?.rig ?? null),
+        voidReason:
+          shown?.summary.serial === piece.serial && shown.summary.verdict === 'void'
+            ? shown.summary.verdictReason
+            : null,
       }),
     ),
     cuts,

@@ -6,7 +6,10 @@ import { createServer } from 'vite';
 export const pagePath = '/test/renderer/faders/window/index.html';
 
 /** @returns the address, and how to end it */
-export async function serveWindow(port = 0): Promise<{ readonly url: string; close(): Promise<void> }> {
+export async function serveWindow(
+  port = 0,
+  path = pagePath,
+): Promise<{ readonly url: string; close(): Promise<void> }> {
   const server = await createServer({
     configFile: false,
     root: fileURLToPath(new URL('../../../../', import.meta.url)),
@@ -18,7 +21,7 @@ export async function serveWindow(port = 0): Promise<{ readonly url: string; clo
   await server.listen();
   const address = server.httpServer?.address();
   const at = typeof address === 'object' && address !== null ? address.port : port;
-  return { url: `http://127.0.0.1:${at}${pagePath}`, close: () => server.close() };
+  return { url: `http://127.0.0.1:${at}${path}`, close: () => server.close() };
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
