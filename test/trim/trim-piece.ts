@@ -2,6 +2,7 @@
 import type { Specimen } from '../../src/fader/specimen.ts';
 import { trueRatio, trueTotalOhm } from '../../src/fader/truth.ts';
 import type { Law } from '../../src/law/build.ts';
+import { roomOfCells } from '../../src/trim/as-cut.ts';
 import { trimLimits } from '../../src/trim/bands.ts';
 import { profileOfRun, profileOfTaps } from '../../src/trim/cells.ts';
 import { mostAddedOhm, removedMm2 } from '../../src/trim/effect.ts';
@@ -17,8 +18,9 @@ export const passLimit = 3;
 export interface ClampedPiece {
   /** The track as it truly is now. */
   truth(): Specimen;
-  /** Cuts asked for so far. */
+  /** Cuts asked for so far, and as they really came out. */
   cuts(): readonly Cut[];
+  made(): readonly Cut[];
   cut(cuts: readonly Cut[]): void;
   measure(): Promise<FaderVerdict>;
 }
@@ -76,6 +78,7 @@ export async function trimPiece(
   law: Law,
   rules: CuttingRules,
 ): Promise<PieceEnd> {
+  const uncut = piece.truth();
   let verdict = first;
   let passes = 0;
   let before = profileOfRun(verdict, law, rules).profile;
@@ -96,15 +99,21 @@ export async function trimPiece(
 
   function ended(word: PieceEnd['word']): PieceEnd {
     const measured = profileOfRun(first, law, rules).profile;
-    const removed = piece.cuts().reduce((sum, cut) => sum + removedMm2(cut), 0);
+    const made = piece.made();
+    const removed = made.reduce((sum, cut) => sum + removedMm2(cut), 0);
     if (measured === null) return { word, passes, removedMm2: removed, trulyInside: false, stillReachable: false };
     const truth = trueProfile(piece.truth(), measured, rules);
+    const uncutOhm = trueProfile(uncut, measured, rules).cells.map((cell) => cell.ohm);
+    const problem = (guard: number): TrimProblem => ({
+      ...problemFor(truth, law, rules, made, guard),
+      mostAddedOhm: roomOfCells(truth, rules, made, uncutOhm),
+    });
     return {
       word,
       passes,
       removedMm2: removed,
-      trulyInside: isWithin(problemFor(truth, law, rules, piece.cuts(), 0)),
-      stillReachable: reachOf(problemFor(truth, law, rules, piece.cuts(), 1)).reachable,
+      trulyInside: isWithin(problem(0)),
+      stillReachable: reachOf(problem(1)).reachable,
     };
   }
 }

@@ -107,6 +107,7 @@ export async function* trimPopulation(seed: number, size: number, solver: Linear
     return {
       truth: () => now,
       cuts: () => asked,
+      made: () => made.map((cut) => ({ ...cut, number: 0, cellIndex: 0 })),
       cut(cuts) {
         for (const cut of cuts) made.push(cutWithTool(cut, toolId, random, own.sub(made.length), parameters.tool));
         asked = [...asked, ...cuts];
