@@ -19,12 +19,13 @@ export type FilmCut =
 const leastWidthShare = 0.05;
 
 /**
- * The track after cuts. Truth of the model, in two steps that owe nothing to what plans cuts:
+ * The track after cuts. Truth of the model, in three steps that owe nothing to what plans cuts:
  *
  * 1. The current cannot turn at once, so film beside a deep place carries less too: each edge is widened into a cone
  *    whose foot is about twice the depth for a shave and one and a half times for a thin cut. What the left and the right
  *    edge leave between them is the local width, and the film's resistance grows as 1 / width.
- * 2. What the wiper sees in the middle of the track is evened out along it: the disturbance there dies away as
+ * 2. What the cones add is felt on both sides of the corner that casts them, so it is put there.
+ * 3. What the wiper sees in the middle of the track is evened out along it: the disturbance there dies away as
  *    exp(-2 pi x / width).
  *
  * The feet of the cones are fitted to a two-dimensional field solution for cuts up to 0.4 of the width; a single cut
@@ -35,15 +36,27 @@ const leastWidthShare = 0.05;
 export function cutTrack(track: Track, cuts: readonly FilmCut[], widthMm: number): Track {
   if (cuts.length === 0) return track;
   const { boundaryMm } = track;
-  const left = edgeDepthMm(boundaryMm, onEdge(cuts, 'left'), widthMm);
-  const right = edgeDepthMm(boundaryMm, onEdge(cuts, 'right'), widthMm);
+  const left = edgeOf(boundaryMm, onEdge(cuts, 'left'), widthMm);
+  const right = edgeOf(boundaryMm, onEdge(cuts, 'right'), widthMm);
   const growth = new Float64Array(boundaryMm.length - 1);
+  const growthFor = (goneMm: number): number => {
+    const mm = Math.min(goneMm, (1 - leastWidthShare) * widthMm);
+    return mm / (widthMm - mm);
+  };
+  const lengthMm = (i: number): number => (boundaryMm[i + 1] ?? 0) - (boundaryMm[i] ?? 0);
   for (let i = 0; i < growth.length; i++) {
-    const gone = Math.min((left[i] ?? 0) + (right[i] ?? 0), (1 - leastWidthShare) * widthMm);
-    growth[i] = widthMm / (widthMm - gone) - 1;
+    const ownLeft = left.ownMm[i] ?? 0;
+    const ownRight = right.ownMm[i] ?? 0;
+    const coneLeft = Math.max(0, (left.withConesMm[i] ?? 0) - ownLeft);
+    const coneRight = Math.max(0, (right.withConesMm[i] ?? 0) - ownRight);
+    const own = growthFor(ownLeft + ownRight);
+    growth[i] = (growth[i] ?? 0) + own;
+    if (coneLeft + coneRight === 0) continue;
+    const cones = (growthFor(ownLeft + ownRight + coneLeft + coneRight) - own) * lengthMm(i);
+    const corner = cellAt(boundaryMm, (coneLeft >= coneRight ? left : right).cornerMm[i] ?? 0);
+    growth[corner] = (growth[corner] ?? 0) + cones / lengthMm(corner);
   }
-  const seen = evenedOut(growth, boundaryMm, widthMm / (2 * Math.PI));
-  return grown(track, seen);
+  return grown(track, evenedOut(growth, boundaryMm, widthMm / (2 * Math.PI)));
 }
 
 /** The fader with cuts made in its film. `specimen` without any of these cuts. */
@@ -63,24 +76,40 @@ interface Stretch {
   readonly footMm: number;
 }
 
-/** Depth that an edge takes from the current in each cell, cones included, mm. */
-function edgeDepthMm(boundaryMm: Float64Array, cuts: readonly FilmCut[], widthMm: number): Float64Array {
-  const depth = new Float64Array(boundaryMm.length - 1);
-  for (const stretch of stretchesOf(cuts, widthMm)) {
-    const { fromMm, toMm, depthMm, footMm } = stretch;
-    const lowMm = fromMm - footMm;
+/** One edge of the film, cell by cell. */
+interface Edge {
+  /** Depth taken off, and the same with the cones, mm. */
+  readonly ownMm: Float64Array;
+  readonly withConesMm: Float64Array;
+  /** Corner whose cone reaches deepest here. */
+  readonly cornerMm: Float64Array;
+}
+
+function edgeOf(boundaryMm: Float64Array, cuts: readonly FilmCut[], widthMm: number): Edge {
+  const cells = boundaryMm.length - 1;
+  const edge: Edge = {
+    ownMm: new Float64Array(cells),
+    withConesMm: new Float64Array(cells),
+    cornerMm: new Float64Array(cells),
+  };
+  for (const { fromMm, toMm, depthMm, footMm } of stretchesOf(cuts, widthMm)) {
     const highMm = toMm + footMm;
-    for (let i = firstCellAbove(boundaryMm, lowMm); i < depth.length; i++) {
+    for (let i = cellAt(boundaryMm, fromMm - footMm); i < cells; i++) {
       const a = boundaryMm[i] ?? 0;
       const b = boundaryMm[i + 1] ?? 0;
       if (a >= highMm) break;
+      // A cell that an end runs through counts by its parts; stretches do not overlap, so parts of the same cell add up.
       const inside = Math.max(0, Math.min(b, toMm) - Math.max(a, fromMm)) * depthMm;
       const below = coneMm2(fromMm - a, footMm, depthMm) - coneMm2(fromMm - b, footMm, depthMm);
       const above = coneMm2(b - toMm, footMm, depthMm) - coneMm2(a - toMm, footMm, depthMm);
-      depth[i] = Math.max(depth[i] ?? 0, (inside + below + above) / (b - a));
+      const reachedMm = (inside + below + above) / (b - a);
+      edge.ownMm[i] = (edge.ownMm[i] ?? 0) + inside / (b - a);
+      if (reachedMm <= (edge.withConesMm[i] ?? 0)) continue;
+      edge.withConesMm[i] = reachedMm;
+      edge.cornerMm[i] = (a + b) / 2 < (fromMm + toMm) / 2 ? fromMm : toMm;
     }
   }
-  return depth;
+  return edge;
 }
 
 /** Area of a cone's side from its top out to a distance, mm2. */
@@ -115,7 +144,8 @@ function stretchesOf(cuts: readonly FilmCut[], widthMm: number): Stretch[] {
 const shaveFoot = (share: number): number => Math.max(1, 0.95 - 0.575 * Math.log(share));
 const thinFoot = (share: number): number => 1.57 - 0.93 * share;
 
-function firstCellAbove(boundaryMm: Float64Array, mm: number): number {
+/** Cell that holds a place; the first or last one for a place outside. */
+function cellAt(boundaryMm: Float64Array, mm: number): number {
   let low = 0;
   let high = boundaryMm.length - 1;
   while (high - low > 1) {

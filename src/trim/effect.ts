@@ -45,7 +45,7 @@ export function mostAddedOhm(
   const cell = profile.cells[cellIndex];
   if (!cell || !(cell.ohm > 0)) return 0;
   const uncut = uncutOhm(cellIndex, profile, rules, existingCuts);
-  const mayGrowOhm = uncut * (1 + rules.mostGrowth) - cell.ohm;
+  const mayGrowOhm = uncut * (1 + rules.mostGrowth) - filmPartOhm(cellIndex, profile);
   return Math.max(0, Math.min(mayGrowOhm, roomOhm(cellIndex, profile, rules, existingCuts)));
 }
 
@@ -97,7 +97,7 @@ interface CutPlace {
 
 function placeFor(cellIndex: number, profile: TrackProfile, rules: CuttingRules): CutPlace | null {
   const cell = profile.cells[cellIndex];
-  if (!cell || !(cell.ohm > 0)) return null;
+  if (!cell || !(filmPartOhm(cellIndex, profile) > 0)) return null;
   const { placeSdMm, endMarginMm } = rules;
   const lengthMm = cell.toMm - cell.fromMm;
   const wished = Math.min(tapMarginMm, lengthMm / 6);
@@ -203,13 +203,25 @@ function isNear(cut: Cut, fromMm: number, toMm: number, rules: CuttingRules): bo
   return a < toMm + reachMm && b > fromMm - reachMm;
 }
 
+/**
+ * The film's part of a cell, ohm: the end cells hold the end contacts and the common lead too, which show on the stops.
+ * Without a ratio there the whole cell counts as film, which promises too much of a cut in it.
+ */
+function filmPartOhm(cellIndex: number, profile: TrackProfile): number {
+  const { cells, totalOhm, closedRatio, openRatio } = profile;
+  const ohm = cells[cellIndex]?.ohm ?? 0;
+  const closedOhm = cellIndex === 0 && closedRatio !== undefined ? closedRatio * totalOhm : 0;
+  const openOhm = cellIndex === cells.length - 1 && openRatio !== undefined ? (1 - openRatio) * totalOhm : 0;
+  return Math.max(0, ohm - closedOhm - openOhm);
+}
+
 /** Mean resistance per square of a cell's uncut film, ohm: what was measured, less what the cuts have added. */
 function sheetOhm(cellIndex: number, profile: TrackProfile, rules: CuttingRules, cuts: readonly Cut[]): number {
   const cell = profile.cells[cellIndex];
   if (!cell) return 0;
   const near = cuts.filter((cut) => isNear(cut, cell.fromMm, cell.toMm, rules));
   const cutSquares = near.reduce((sum, cut, i) => sum + squaresIn(cut, cellIndex, profile, rules, near.slice(0, i)), 0);
-  return Math.max(0, cell.ohm) / ((cell.toMm - cell.fromMm) / rules.widthMm + cutSquares);
+  return filmPartOhm(cellIndex, profile) / ((cell.toMm - cell.fromMm) / rules.widthMm + cutSquares);
 }
 
 function uncutOhm(cellIndex: number, profile: TrackProfile, rules: CuttingRules, cuts: readonly Cut[]): number {

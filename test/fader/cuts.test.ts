@@ -76,21 +76,22 @@ describe('cuts against a two-dimensional field solution', () => {
     expectWithin(added([shave(1, 4), shave(0.5, 4, 'right')]), field, 0.06);
   });
 
-  test('what the wiper sees beside a plunge and at the end of a shave', () => {
-    for (const [cut, model] of [
-      [{ kind: 'plunge', side: 'left', at: 2.5, depth: 0.25 } as const, plunge(1, 'left', 30)],
-      [fieldShave(0.25, 2), shave(1, 8, 'left', 26)],
-    ] as const) {
-      const { middle, squares } = solveStrip(5, [cut], 64);
-      const track = cutTrack(even, [model], widthMm);
-      const whole = squares - 5;
-      for (const { along, potential } of middle) {
-        const atMm = 30 + (along - 2.5) * widthMm;
-        const model = filmOhmBelow(track, atMm) - filmOhmBelow(even, atMm);
-        // Of all that the cut adds, the model is nowhere off by more than 8 %.
-        expect(Math.abs(model - (potential - along)) / whole, `at ${along} widths`).toBeLessThan(0.08);
-      }
+  test.each([
+    ['a shallow plunge', { kind: 'plunge', side: 'left', at: 2.5, depth: 0.125 }, plunge(0.5, 'left', 30), 0.1],
+    ['a plunge', { kind: 'plunge', side: 'left', at: 2.5, depth: 0.25 }, plunge(1, 'left', 30), 0.06],
+    ['a shallow shave', fieldShave(0.125, 2), shave(0.5, 8, 'left', 26), 0.02],
+    ['a shave', fieldShave(0.25, 2), shave(1, 8, 'left', 26), 0.02],
+  ] as const)('what the wiper sees beside %s', (_what, cut, model, share) => {
+    const { middle, squares } = solveStrip(5, [cut], 64);
+    const track = cutTrack(even, [model], widthMm);
+    let worst = 0;
+    for (const { along, potential } of middle) {
+      const atMm = 30 + (along - 2.5) * widthMm;
+      const found = filmOhmBelow(track, atMm) - filmOhmBelow(even, atMm);
+      worst = Math.max(worst, Math.abs(found - (potential - along)) / (squares - 5));
     }
+    // Share of all that the cut adds.
+    expect(worst).toBeLessThan(share);
   });
 });
 
@@ -109,7 +110,7 @@ const anyCut: fc.Arbitrary<FilmCut> = fc
   );
 
 describe('any cuts', () => {
-  test('only ever raise resistance, everywhere, whatever is cut on top of what', () => {
+  test('only ever raise resistance: everywhere against the uncut track, in all with every further cut', () => {
     fc.assert(
       fc.property(fc.array(anyCut, { maxLength: 8 }), anyCut, (cuts, one) => {
         const before = cutTrack(even, cuts, widthMm);
@@ -117,11 +118,11 @@ describe('any cuts', () => {
         const ohm = (track: Track, i: number): number =>
           (track.cumulativeOhm[i] ?? 0) - (track.cumulativeOhm[i - 1] ?? 0);
         let least = Number.POSITIVE_INFINITY;
-        for (let i = 1; i < boundaryMm.length; i++) least = Math.min(least, ohm(after, i) / ohm(before, i));
-        // A thin cut close beside a deep one lies in its shadow and may add nothing.
+        for (let i = 1; i < boundaryMm.length; i++) least = Math.min(least, ohm(after, i) / ohm(even, i));
         expect(least).toBeGreaterThan(1 - 1e-9);
+        // A thin cut close beside a deep one lies in its shadow and may add nothing.
+        expect(filmOhm(after)).toBeGreaterThan(filmOhm(before) - 1e-9);
       }),
-      { numRuns: 50 },
     );
   });
 

@@ -215,6 +215,29 @@ describe.each(['PF-104', 'GF-60'])('the cut for a wanted effect on a %s', (part)
   });
 });
 
+describe('end cells', () => {
+  const law = lawProfile('PF-104');
+  const first = shave({ cellIndex: 0, fromMm: 2, toMm: 5 });
+
+  test('only their film can grow, not the contact that shows on the stop', () => {
+    const [cell] = law.cells;
+    if (!cell) throw new Error('no cell');
+    // Half of the first cell is contact and lead.
+    const known = { ...law, closedRatio: cell.ohm / 2 / law.totalOhm };
+    expect(addedOhmPerCell(first, known, rules, [])[0]).toBeCloseTo(
+      (addedOhmPerCell(first, law, rules, [])[0] ?? Number.NaN) / 2,
+      9,
+    );
+    expect(mostAddedOhm(0, known, rules, [])).toBeCloseTo(mostAddedOhm(0, law, rules, []) / 2, 9);
+  });
+
+  test('one that is all contact cannot be cut', () => {
+    const known = { ...law, closedRatio: 1e-3 };
+    expect(mostAddedOhm(0, known, rules, [])).toBe(0);
+    expect(cutForAddedOhm(0, 1, known, rules, [], 1)).toBeNull();
+  });
+});
+
 describe('what may still be added', () => {
   test('is the allowed growth of the uncut cell, less what was added already', () => {
     const fresh = mostAddedOhm(4, flat, rules, []);

@@ -11,6 +11,8 @@ import {
 import type { Specimen } from '../../../src/fader/specimen.ts';
 import { filmOhm } from '../../../src/fader/track.ts';
 import { trueLossDb, trueTotalOhm } from '../../../src/fader/truth.ts';
+import { bandOfPoint } from '../../../src/law/band.ts';
+import { exampleLaw } from '../../../src/law/examples.ts';
 import { testLaw } from './laws.ts';
 
 const usual: PopulationOptions = {
@@ -229,6 +231,42 @@ describe('spreads of raw prints over many batches', () => {
     expect(correlation(1), `seeds from ${seedBase}`).toBeGreaterThan(0.22 - 0.2);
     expect(correlation(1), `seeds from ${seedBase}`).toBeLessThan(0.45 + 0.2);
     expect(Math.abs(correlation(2)), `seeds from ${seedBase}`).toBeLessThan(0.07 + 0.2);
+  });
+});
+
+describe('tracks printed for trimming', () => {
+  const law = exampleLaw('PF-104');
+  const rigLaw = { ...testLaw, points: law.points, id: 'PF-104' } as const;
+  const faders = batches(600, undefined, { law: rigLaw, finish: 'trimming' });
+
+  /** A fader an ideal instrument would pass: every point in its band, the total in its limits. */
+  const conforms = (fader: Specimen): boolean => {
+    const { nominalOhm, toleranceFraction } = law.resistance;
+    const total = trueTotalOhm(fader);
+    if (Math.abs(total / nominalOhm - 1) > toleranceFraction) return false;
+    return law.points.every((_, i) => {
+      const { lossDb, lowerDb, upperDb, travelMm } = { ...bandOfPoint(law, i), travelMm: law.points[i]?.travelMm ?? 0 };
+      const deviation = trueLossDb(fader, travelMm, 'mean') - lossDb;
+      return deviation >= lowerDb && (upperDb === null || deviation <= upperDb);
+    });
+  };
+
+  test('hardly ever follow their law as they are', () => {
+    const share = faders.filter(conforms).length / faders.length;
+    // About 4 in 100 over many batches; 600 of them: five standard errors more.
+    expect(share, `seeds from ${seedBase}`).toBeLessThan(0.04 + 5 * Math.sqrt((0.04 * 0.96) / faders.length));
+  });
+
+  test('are about a quarter low', () => {
+    const level = mean(faders.map((f) => filmOhm(f.track) / 10_000));
+    expect(Math.abs(level - defaultParameters.trimming.printLevel), `seeds from ${seedBase}`).toBeLessThan(0.05);
+  });
+
+  test('spread no less than raw ones in anything', () => {
+    const { track, trimming } = defaultParameters;
+    expect(trimming.rippleSd).toBeGreaterThanOrEqual(track.rippleSd);
+    expect(trimming.inkSd).toBeGreaterThanOrEqual(track.inkSd);
+    expect(trimming.printLevel).toBeLessThanOrEqual(track.printLevel);
   });
 });
 
