@@ -39,6 +39,14 @@ export const isMeasuring = (): boolean => {
   return run !== null && run.state !== 'ended';
 };
 
+/** Puts the law on the slip that a serial's part names. @returns false while no such law is known */
+export function chooseLawOfPart(serial: string): boolean {
+  const { partLawId } = readSerial(serial);
+  if (partLawId === null || lawsStore.get()?.some((law) => law.id === partLawId) !== true) return false;
+  chosenLaw.set(partLawId);
+  return true;
+}
+
 /** Takes what a scanner read (or what was typed and confirmed) as the next piece, and the law that its part names. */
 export function takeSerial(text: string): void {
   const next = taken(text);
@@ -46,8 +54,7 @@ export function takeSerial(text: string): void {
   if (next.state !== 'taken') return;
   shownRunStore.set((shown) => (shown?.isLookedUp === true ? null : shown));
   if (chosenJob.get() === 'trim') void attempt(() => takeUpPiece(next.text));
-  const { partLawId } = readSerial(next.text);
-  if (partLawId !== null && lawsStore.get()?.some((law) => law.id === partLawId) === true) chosenLaw.set(partLawId);
+  chooseLawOfPart(next.text);
   if (settingsStore.get()?.sound === true && !isMeasuring()) playCue('scan');
 }
 

@@ -1,8 +1,9 @@
 /** What the Bench keeps up while any screen is open: the shown run, its sound, and what a virtual rig offers. */
 import { recordedStore, settingsStore, showTrouble, snapshotStore } from '../../bridge/station.ts';
 import { playCue } from '../../sound/play.ts';
-import { isMeasuring } from './actions.ts';
+import { chooseLawOfPart, isMeasuring } from './actions.ts';
 import { afterVerdict, chosenOperator, nextPieceStore, withOffer } from './job-slip.ts';
+import { lawsStore } from './laws-at-hand.ts';
 import { followRecorded } from './shown-run.ts';
 import { followTrim } from './trim/follow-trim.ts';
 
@@ -18,6 +19,8 @@ export function followBench(): () => void {
     }),
     snapshotStore.subscribe(offerNext),
     settingsStore.subscribe(offerOperator),
+    nextPieceStore.subscribe(offerLaw),
+    lawsStore.subscribe(offerLaw),
     followTrim(),
   ];
   offerNext();
@@ -32,6 +35,14 @@ function offerNext(): void {
   const now = nextPieceStore.get();
   const next = withOffer(now, offered);
   if (next.text !== now.text || next.state !== now.state) nextPieceStore.set(next);
+}
+
+let lawOfferedFor: string | null = null;
+
+/** An offered fader brings the law of its part, as a scanned one does; once, so that another choice stays. */
+function offerLaw(): void {
+  const { state, text } = nextPieceStore.get();
+  if (state === 'offered' && text !== lawOfferedFor && chooseLawOfPart(text)) lawOfferedFor = text;
 }
 
 /** The first of the list stands here until somebody says otherwise. */

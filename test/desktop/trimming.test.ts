@@ -1,0 +1,162 @@
+/** A raw track trimmed at the window, from its first measurement to its end, on a virtual rig that really cuts. */
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { TrimPiece } from '../../src/contract/trim.ts';
+import { type LaunchedApp, launchApp } from './app.ts';
+import { type BenchFolder, benchFolder } from './bench-folder.ts';
+import { core, patience, press, untilWord } from './hands.ts';
+
+let bench: BenchFolder;
+let launched: LaunchedApp;
+let serials: string[];
+beforeAll(async () => {
+  bench = await benchFolder();
+  launched = await launchApp({ folder: bench.folder, archivePath: bench.archivePath });
+  await begin(launched.page, 4);
+}, 60_000);
+afterAll(async () => {
+  await launched?.close();
+  await bench?.remove();
+});
+
+/** Raw tracks in the virtual clamp, and the job Trim on the slip. */
+async function begin(page: Page, size: number): Promise<void> {
+  await untilWord(page, 'No rig');
+  ({ serials } = await core(page, 'virtual.start', {
+    ...{ seed: 11, size, lawId: 'PF-104', finish: 'raw', faultShare: 0, timeFactor: 10 },
+  }));
+  await untilWord(page, 'Ready');
+  await page.getByLabel('Job').selectOption('trim');
+  await page.getByLabel('Batch').first().fill('TFW-26-48');
+}
+
+const word = (page: Page): Promise<string | null> => page.locator('.known .word').textContent();
+const piece = async (page: Page, serial: string): Promise<TrimPiece> => {
+  const found = await core(page, 'trim.piece', { serial });
+  if (found === null) throw new Error(`${serial} was never trimmed.`);
+  return found;
+};
+const ends = ['Conforms', 'Accepted', 'Ended', 'Hopeless'];
+
+/** Makes every cut that is asked for, with the pedal alone. */
+async function cutAll(page: Page): Promise<number> {
+  let cuts = 0;
+  for (let now = await word(page); now?.startsWith('Cut ') === true; now = await word(page)) {
+    const before = now;
+    await press(launched.app, 'Enter');
+    cuts += 1;
+    await expect.poll(() => word(page), patience).not.toBe(before);
+  }
+  return cuts;
+}
+
+describe('a raw track', () => {
+  it('is sorted, cut and re-measured with Enter alone until it is in, in at most three passes', {
+    timeout: 180_000,
+  }, async () => {
+    const { app, page } = launched;
+    const serial = serials[0] ?? '';
+    await press(app, 'Enter');
+    await untilWord(page, 'Measuring');
+    let now = await untilWord(page, 'Trimmable', ...ends);
+    let passes = 0;
+    while (now === 'Trimmable') {
+      passes += 1;
+      const plan = (await piece(page, serial)).plan;
+      await press(app, 'Enter');
+      await page.locator('.cut-card').waitFor();
+      // Cautions stand where cutting is asked for.
+      expect(await page.locator('.cut-cautions').textContent()).toMatch(/Eye protection.*dust.*blade.*emergency stop/s);
+      expect(await cutAll(page)).toBe(plan?.cuts.length);
+      await untilWord(page, 'Unmeasured');
+      expect((await piece(page, serial)).state).toBe('cutsDone');
+      await press(app, 'Enter');
+      await untilWord(page, 'Measuring');
+      now = await untilWord(page, 'Trimmable', ...ends);
+    }
+    expect(now).toBe('Accepted');
+    expect(passes).toBeGreaterThan(0);
+    expect(passes).toBeLessThanOrEqual(3);
+    const done = await piece(page, serial);
+    expect(done).toMatchObject({ state: 'accepted', pass: passes, firstSort: 'trimmable' });
+    // One measurement before the cuts and one after each pass, all of them on disk.
+    const runs = bench.read((archive) => archive.runsOfSerial(serial));
+    expect(runs).toHaveLength(passes + 1);
+    expect(runs[0]?.verdict).toBe('pass');
+  });
+
+  it('shows its batch: what was cut, and what it taught of the tool', { timeout: 30_000 }, async () => {
+    const { page } = launched;
+    await page.locator('.pane-choice').getByText('Batch').click();
+    await page.locator('.gain-chart canvas').waitFor();
+    expect(await page.locator('.batch-pane header').textContent()).toContain('1 of 1 piece done');
+    expect(await page.locator('.counts').first().textContent()).toContain('Accepted after cuts1');
+    await page.locator('.pane-choice').getByText('Track').click();
+  });
+});
+
+describe('the live needle', () => {
+  it('follows a virtual hand to the stop line and then fills the screen with Stop', { timeout: 120_000 }, async () => {
+    const { app, page } = launched;
+    const serial = serials[1] ?? '';
+    await untilWord(page, 'Accepted');
+    await press(app, 'Enter');
+    await untilWord(page, 'Measuring');
+    await untilWord(page, 'Trimmable');
+    await press(app, 'Enter');
+    await page.locator('.cut-card').waitFor();
+    const cell = (await piece(page, serial)).plan?.cuts[0]?.cellIndex;
+
+    await page.getByRole('button', { name: 'Live needle' }).click();
+    await untilWord(page, 'Live');
+    const now = async (): Promise<number> => Number(await page.locator('.approach').getAttribute('aria-valuenow'));
+    const rest = await now();
+    await press(app, 'Enter');
+    await expect.poll(now, { ...patience, interval: 20 }).toBeGreaterThan(rest);
+    await page.locator('.needle-stop').waitFor({ timeout: 60_000 });
+    expect(await page.locator('.needle-stop').textContent()).toMatch(/Stop.*Take the tool away.*emergency stop/s);
+    const box = await page.locator('.needle-stop').boundingBox();
+    const work = await page.locator('.work').boundingBox();
+    expect(box).toEqual(work);
+
+    await press(app, 'Enter');
+    await page.locator('.needle-stop').waitFor({ state: 'detached' });
+    const after = await piece(page, serial);
+    const made = after.plan?.cuts.filter(({ cellIndex }) => cellIndex === cell).map(({ number }) => number);
+    expect(after.passes.at(-1)?.cutsDone).toEqual(made);
+  });
+
+  it('closes with Escape, and the cut stays to be made', { timeout: 60_000 }, async () => {
+    const { app, page } = launched;
+    const serial = serials[1] ?? '';
+    const before = (await piece(page, serial)).passes.at(-1)?.cutsDone;
+    const asked = await word(page);
+    await page.getByRole('button', { name: 'Live needle' }).click();
+    await untilWord(page, 'Live');
+    await press(app, 'Escape');
+    await untilWord(page, 'Closed');
+    await press(app, 'Enter');
+    await page.locator('.needle-pane').waitFor({ state: 'detached' });
+    expect(await word(page)).toBe(asked);
+    expect((await piece(page, serial)).passes.at(-1)?.cutsDone).toEqual(before);
+  });
+});
+
+describe('a window that is loaded anew between the cuts', () => {
+  it('says that the piece was cut and not measured, and asks for nothing but a measurement', {
+    timeout: 60_000,
+  }, async () => {
+    const { app, page } = launched;
+    const serial = serials[1] ?? '';
+    await page.reload();
+    await untilWord(page, 'Unmeasured');
+    expect(await page.locator('.known > .next').textContent()).toMatch(/Cut, not yet measured.*Cut nothing now/s);
+    expect(await page.getByLabel('Job').inputValue()).toBe('trim');
+    await press(app, 'Enter');
+    await untilWord(page, 'Measuring');
+    await untilWord(page, 'Trimmable', ...ends);
+    const measured = await piece(page, serial);
+    expect(measured.mustRemeasure).toBe(false);
+    expect(measured.passes.at(-1)?.runAfter).not.toBeNull();
+  });
+});
