@@ -78,7 +78,7 @@ export interface FinishShares {
 export type Finish = 'raw' | 'delivered' | 'trimming';
 
 /** What differs from `TrackSpread` in tracks printed for trimming. */
-export type TrimmingSpread = Pick<TrackSpread, 'printLevel' | 'rippleSd' | 'inkSd'>;
+export type TrimmingSpread = Pick<TrackSpread, 'withinSheetSd' | 'slopeSdPer100Mm' | 'rippleSd' | 'inkSd'>;
 
 /** The ranges from which the severity of each seeded fault is drawn, evenly. */
 export interface FaultRanges {
