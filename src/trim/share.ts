@@ -9,9 +9,10 @@ import { reachOf } from './reach.ts';
 import type { ToolBelief, TrackProfile } from './trim.ts';
 
 /** A pass is refused when its chance of losing the piece exceeds this. */
-export const defaultRiskLimit = 0.02;
+export const defaultRiskLimit = 0.005;
 /** A share below this is not worth a pass. */
 const leastShare = 0.2;
+const noRisk = 8;
 
 /**
  * Chance that adding `expectedOhm` (mean gain included) makes the piece impossible to bring in.
@@ -19,7 +20,8 @@ const leastShare = 0.2;
  * A stretch of cells between taps j and p is lost when its resistance exceeds (high_p - low_j) times the highest
  * total that can still be reached, which is set by the law and by how far the other cells may be raised and does not
  * depend on the cut (reach.ts). The resistance after the cut is normal: variance = (gain sd, common)^2 + sum (scatter)^2 +
- * (measurement)^2. Summed over all stretches that are cut: an upper bound (Boole), close when one stretch decides.
+ * (measurement)^2. Of the stretches that hold the same cuts the worst counts, for they fail together; over the others the
+ * chances are summed: an upper bound (Boole), close when one stretch decides, several times too high when many are near.
  * What is at risk before the cut already is not counted. Not covered: cuts outside the believed spread (a slip of the
  * hand, a wrong cell), tails heavier than normal.
  */
@@ -31,17 +33,18 @@ export function overCutRisk(
 ): number {
   const { cellOhm, limits } = problem;
   const taps = limits.taps.length;
-  const { leastPerOhm } = reachOf(problem);
-  const highestOhm = 1 / leastPerOhm;
+  const highestOhm = 1 / reachOf(problem).leastPerOhm;
   const gainSd = belief.mean > 0 ? belief.sd / belief.mean : 1;
   const uOf = (node: number): number => (node < 0 || node >= taps ? 0 : (profile.taps[node]?.uRatio ?? 0));
-  let risk = 0;
+  const worst = new Map<number, number>();
   for (let from = -1; from < taps; from += 1) {
     const low = from < 0 ? 0 : (limits.taps[from]?.lowRatio ?? 0);
     let now = 0;
     let added = 0;
     let common = 0;
     let scatter = 0;
+    let firstCut = -1;
+    let lastCut = -1;
     for (let to = from + 1; to <= taps; to += 1) {
       const more = expectedOhm[to] ?? 0;
       now += cellOhm[to] ?? 0;
@@ -49,16 +52,26 @@ export function overCutRisk(
       const spread = more * steepness(cellOhm[to] ?? 0, more);
       common += spread * gainSd;
       scatter += (spread * belief.cutSd) ** 2;
+      if (more > 0) {
+        if (firstCut < 0) firstCut = to;
+        lastCut = to;
+      }
       if (added <= 0) continue;
       const high = to === taps ? 1 : (limits.taps[to]?.highRatio ?? 1);
       const room = (high - low) * highestOhm - now;
       const measured = profile.totalOhm * Math.hypot(uOf(from), uOf(to));
       const after = Math.sqrt(common ** 2 + scatter + measured ** 2);
+      // Beyond eight standard deviations there is nothing to add up.
+      if (room - added > noRisk * after) continue;
       const before = measured > 0 ? upperTail(room / measured) : room < 0 ? 1 : 0;
-      risk += Math.max(0, upperTail((room - added) / after) - before);
+      const key = firstCut * (taps + 1) + lastCut;
+      worst.set(key, Math.max(worst.get(key) ?? 0, upperTail((room - added) / after) - before));
     }
   }
-  return Math.min(1, risk);
+  return Math.min(
+    1,
+    [...worst.values()].reduce((sum, chance) => sum + chance, 0),
+  );
 }
 
 export interface ShareFinding {

@@ -9,12 +9,14 @@ import { benchArchive } from './archive.ts';
 import type { BenchLine } from './line.ts';
 import { benchOverhead } from './overhead.ts';
 import { benchStartup } from './startup.ts';
+import { benchTrim } from './trim.ts';
 import { benchWindow } from './window.ts';
 
 const benches: Readonly<Record<string, (seed: number) => Promise<BenchLine[]>>> = {
   overhead: benchOverhead,
   archive: benchArchive,
   startup: benchStartup,
+  trim: benchTrim,
   window: benchWindow,
 };
 
