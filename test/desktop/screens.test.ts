@@ -17,6 +17,7 @@ import { firstStops } from './screens/stops-first.ts';
 import { lawsStops } from './screens/stops-laws.ts';
 import { rigStops } from './screens/stops-rig.ts';
 import { settingsStops } from './screens/stops-settings.ts';
+import { trimStops } from './screens/stops-trim.ts';
 import { bySizeAndTheme, themes } from './screens/variants.ts';
 
 const pictures = join(checkout, 'out', 'screens');
@@ -27,6 +28,7 @@ const stops: readonly Stop[] = [
   ...lawsStops,
   ...rigStops,
   ...settingsStops,
+  ...trimStops,
 ];
 
 describe('every screen', () => {

@@ -2,10 +2,11 @@ import type { ReactElement } from 'react';
 import type { NeedleReading, TrimPiece } from '../../../../src/contract/trim.ts';
 import { attempt, snapshotStore } from '../../../bridge/station.ts';
 import { useStore } from '../../../bridge/store.ts';
-import { sentenceText } from '../../../format/numbers.ts';
+import { numberText, sentenceText } from '../../../format/numbers.ts';
 import { ShapeFigure } from '../../../look/ShapeFigure.tsx';
 import { approachShape, handsOffShape } from '../../../look/trim-shapes.ts';
 import { stopNote } from '../Keys.tsx';
+import { ohmPlaces } from './approach.ts';
 import { type NeedleWords, needleWords } from './needle-words.ts';
 import { needleFacts, pressNeedle } from './press-needle.ts';
 import { closeNeedle } from './trim-actions.ts';
@@ -70,6 +71,7 @@ export function NeedleKnown({ needle, piece }: NeedleProps): ReactElement {
 
 /** Over everything else of the screen: a word, a shape and the screen turned inside out. */
 export function NeedleStop({ needle, piece }: NeedleProps): ReactElement {
+  const places = ohmPlaces(needle.targetOhm);
   const { word, sentence, main } = useWords({ needle, piece });
   return (
     <div className="needle-stop" role="alert">
@@ -78,6 +80,9 @@ export function NeedleStop({ needle, piece }: NeedleProps): ReactElement {
         <p className="word">{word}</p>
       </div>
       <p className="lead">{sentence}</p>
+      <p>
+        Cell {numberText(needle.nowOhm, places)} Ω, target {numberText(needle.targetOhm, places)} Ω
+      </p>
       <button type="button" className="key main" onClick={() => pressNeedle(needle, piece)}>
         <span>{main?.label}</span>
         <span className="cap">Enter</span>

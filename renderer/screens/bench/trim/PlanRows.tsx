@@ -18,21 +18,31 @@ export function PlanRows({ piece, law }: PlanRowsProps): ReactElement | null {
   return (
     <dl className="plan-rows">
       <Row name="Worst now">
-        {worst === null ? dash : `${signedText(worst.beforeDb, 2)} dB at ${numberText(worst.travelMm, 1)} mm`}
+        {worst === null ? (
+          dash
+        ) : (
+          <Quantity text={signedText(worst.beforeDb, 2)} unit={`dB at ${numberText(worst.travelMm, 1)} mm`} />
+        )}
       </Row>
       <Row name="Expected there">
-        {worst === null ? dash : `${signedText(worst.afterDb, 2)} ± ${numberText(2 * worst.sdDb, 2)} dB`}
+        {worst === null ? (
+          dash
+        ) : (
+          <Quantity text={`${signedText(worst.afterDb, 2)} ± ${numberText(2 * worst.sdDb, 2)}`} unit="dB" />
+        )}
       </Row>
       <Row name="Track now, then">
-        {numberText(trackOhm / 1_000, 2)}, {numberText(plan.totalAfterOhm / 1_000, 2)} kΩ
+        <Quantity text={`${numberText(trackOhm / 1_000, 2)}, ${numberText(plan.totalAfterOhm / 1_000, 2)}`} unit="kΩ" />
       </Row>
       <Row name="Cuts, film taken">
-        {plan.cuts.length}, {numberText(plan.removalMm2, 1)} mm²
+        <Quantity text={`${plan.cuts.length}, ${numberText(plan.removalMm2, 1)}`} unit="mm²" />
       </Row>
-      <Row name="Share of the whole plan">{numberText(plan.share * 100, 0)} %</Row>
+      <Row name="Share of the whole plan">
+        <Quantity text={numberText(plan.share * 100, 0)} unit="%" />
+      </Row>
       <Row name="Passes expected">{numberText(plan.passesExpected, 0)}</Row>
       <Row name="Chance of cutting too far">{riskText(plan.overCutRisk)}</Row>
-      <Row name="Tool gain">
+      <Row name={`Gain of ${piece.toolId}`}>
         {numberText(belief.mean, 2)} ± {numberText(2 * belief.sd, 2)}
       </Row>
     </dl>
@@ -45,6 +55,15 @@ function Row({ name, children }: { readonly name: string; readonly children: Rea
       <dt>{name}</dt>
       <dd>{children}</dd>
     </>
+  );
+}
+
+function Quantity({ text, unit }: { readonly text: string; readonly unit: string }): ReactElement {
+  return (
+    <span>
+      {text}
+      <span className="unit"> {unit}</span>
+    </span>
   );
 }
 

@@ -19,7 +19,7 @@ export function TrimKeys({ bench, trim }: TrimKeysProps): ReactElement {
   const isBusy = useStore(busyStore);
   const { piece, stage, view, headline, settleLeftS } = trim;
   const [cut] = cutsLeft(piece);
-  const label = settleLeftS > 0 && headline.kind === 'settling' ? `Re-measure in ${settleLeftS} s` : null;
+  const label = settleLeftS > 0 && headline.kind === 'settling' ? `Measure again in ${settleLeftS} s` : null;
   const main = headline.main;
   return (
     <div className="keys">
@@ -42,7 +42,7 @@ export function TrimKeys({ bench, trim }: TrimKeysProps): ReactElement {
             disabled={isBusy}
             onClick={() => void attempt(() => doTrim('measure', piece))}
           >
-            Re-measure
+            Measure
           </button>
         </div>
       )}

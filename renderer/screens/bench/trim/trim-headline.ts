@@ -28,8 +28,8 @@ export interface TrimFacts {
   readonly settleLeftS: number;
   /** What has to be closed before the carriage may move, as a sentence's beginning; null = nothing. */
   readonly toClose: string | null;
-  /** Why the newest measurement of the piece is void; null = it is not. */
-  readonly voidReason: string | null;
+  /** Why the newest measurement is void or outside; null = it passed, or it is not at hand. */
+  readonly newest: { readonly isVoid: boolean; readonly reason: string } | null;
 }
 
 const plural = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
@@ -75,7 +75,7 @@ export function trimHeadline(facts: TrimFacts): TrimHeadline {
   }
 }
 
-function trimmable({ piece }: TrimFacts): TrimHeadline {
+function trimmable({ piece, newest }: TrimFacts): TrimHeadline {
   const number = planPass(piece);
   const cuts = plural(piece.plan?.cuts.length ?? 0, 'cut');
   const done = piece.passes.length === 0 ? '' : `Pass ${piece.passes.length} is measured. `;
@@ -83,7 +83,7 @@ function trimmable({ piece }: TrimFacts): TrimHeadline {
     kind: 'trimmable',
     word: 'Trimmable',
     sentence: `${done}Enter asks for the ${cuts} of pass ${number} of ${piece.passLimit} and takes motor power away.`,
-    reasons: [],
+    reasons: newest === null ? [] : [newest.reason],
     main: { label: `Begin pass ${number}`, act: 'askCuts' },
   };
 }
@@ -110,11 +110,11 @@ function cutting({ piece, view }: TrimFacts): TrimHeadline {
   };
 }
 
-function unmeasured({ piece, isKnownHere, settleLeftS, toClose, voidReason }: TrimFacts): TrimHeadline {
+function unmeasured({ piece, isKnownHere, settleLeftS, toClose, newest }: TrimFacts): TrimHeadline {
   const cutNotMeasured = { kind: 'unmeasured', word: 'Unmeasured' } as const;
-  const main = { label: 'Re-measure', act: 'measure' } as const;
-  const then = toClose === null ? 'Enter re-measures.' : `${toClose}, then Enter re-measures.`;
-  const reasons = voidReason === null ? [] : [`The newest measurement says nothing: ${voidReason}`];
+  const main = { label: 'Measure again', act: 'measure' } as const;
+  const then = toClose === null ? 'Enter measures it again.' : `${toClose}, then Enter measures it again.`;
+  const reasons = newest?.isVoid === true ? [`The newest measurement says nothing: ${newest.reason}`] : [];
   if (!isKnownHere) {
     return {
       ...cutNotMeasured,

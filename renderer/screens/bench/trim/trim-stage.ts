@@ -17,14 +17,23 @@ export type TrimStage =
   | 'ended'
   | 'hopeless';
 
-export function stageOf(piece: TrimPiece, view: TrimView | null, asked: AskedPass | null): TrimStage {
+/** What the window knows beside the piece itself. */
+export interface StageFacts {
+  readonly view: TrimView | null;
+  readonly asked: AskedPass | null;
+  /** A measurement of this piece was recorded and what follows from it has not come yet. */
+  readonly isMeasured: boolean;
+}
+
+export function stageOf(piece: TrimPiece, { view, asked, isMeasured }: StageFacts): TrimStage {
+  if (isMeasured || (view?.serial === piece.serial && view.isPlanning)) return 'sorting';
   const isAsked = asked?.serial === piece.serial && asked.pass === piece.pass;
   if (piece.state === 'accepted') return piece.passes.length === 0 ? 'conforms' : 'accepted';
   if (piece.state === 'ended' || piece.state === 'hopeless') return piece.state;
   if (piece.state === 'cutsAsked' && isAsked) return 'cutting';
   if (piece.mustRemeasure || piece.state === 'cutsDone' || piece.state === 'cutsAsked') return 'unmeasured';
   if (piece.state === 'planned') return 'trimmable';
-  return view?.serial === piece.serial && view.isPlanning ? 'sorting' : 'unsorted';
+  return 'unsorted';
 }
 
 export const isOpen = (stage: TrimStage): boolean =>

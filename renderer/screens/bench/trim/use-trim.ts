@@ -7,9 +7,9 @@ import { useStore } from '../../../bridge/store.ts';
 import { openLocks } from '../headline.ts';
 import { chosenJob, nextPieceStore } from '../job-slip.ts';
 import { lawOf, lawsStore } from '../laws-at-hand.ts';
-import { shownRunStore } from '../shown-run.ts';
+import { type ShownRun, shownRunStore } from '../shown-run.ts';
 import type { BenchView } from '../use-bench.ts';
-import { type TrimHeadline, trimHeadline, withBench } from './trim-headline.ts';
+import { type TrimFacts, type TrimHeadline, trimHeadline, withBench } from './trim-headline.ts';
 import { type DrawnCut, drawnCuts, stageOf, type TrimStage } from './trim-stage.ts';
 import { askedStore, type CutsView, cutsViewStore } from './trim-state.ts';
 
@@ -38,7 +38,8 @@ export function useTrim({ run, idle }: BenchView): TrimBench | null {
   const laws = useStore(lawsStore);
   const trim = snapshot?.trim ?? null;
   const settleLeftS = useSettling(trim?.serial === piece?.serial ? (trim?.settleLeftMs ?? 0) : 0);
-  const stage = piece === null ? null : stageOf(piece, trim, asked);
+  const stage =
+    piece === null ? null : stageOf(piece, { view: trim, asked, isMeasured: isNewlyMeasured(piece, shown) });
   const cuts = useMemo(
     () => (piece === null || stage === null ? [] : drawnCuts(piece, stage, view === 'one')),
     [piece, stage, view],
@@ -62,10 +63,7 @@ export function useTrim({ run, idle }: BenchView): TrimBench | null {
         isKnownHere: asked?.serial === piece.serial && asked.pass === piece.pass,
         settleLeftS,
         toClose: openLocks(snapshot?.rig ?? null),
-        voidReason:
-          shown?.summary.serial === piece.serial && shown.summary.verdict === 'void'
-            ? shown.summary.verdictReason
-            : null,
+        newest: newestReason(piece, shown),
       }),
     ),
     cuts,
@@ -74,6 +72,23 @@ export function useTrim({ run, idle }: BenchView): TrimBench | null {
     needle: needle?.serial === piece.serial ? needle : null,
   };
 }
+
+/** Why the newest measurement of the piece gave its word; null = that is not at hand, or it passed. */
+function newestReason({ serial, runs }: TrimPiece, shown: ShownRun | null): TrimFacts['newest'] {
+  if (shown === null || shown.summary.serial !== serial) return null;
+  const { verdict, verdictReason, runId } = shown.summary;
+  if (verdict === 'pass' || (verdict !== 'void' && runId !== runs.at(-1))) return null;
+  return { isVoid: verdict === 'void', reason: verdictReason };
+}
+
+/** A good measurement that the piece does not know of yet: what follows from it is on its way. */
+const isNewlyMeasured = ({ serial, runs }: TrimPiece, shown: ShownRun | null): boolean =>
+  shown !== null &&
+  !shown.isLookedUp &&
+  shown.summary.serial === serial &&
+  shown.summary.job === 'trim' &&
+  shown.summary.verdict !== 'void' &&
+  !runs.includes(shown.summary.runId);
 
 /** Counts down between two reports of the core, whole seconds. */
 function useSettling(leftMs: number): number {
