@@ -4,14 +4,16 @@ import type { Command } from 'commander';
 import type { CoreClient } from '../contract/client.ts';
 import { verdictTable } from '../report/verdict-table.ts';
 import { diskWords, makeFolder } from '../station/disk.ts';
+import { type DemoTrim, trimDemoBatch } from './demo-trim.ts';
 import { exitCodes } from './exit-codes.ts';
-import { measureOne, stopOnInterrupt } from './measuring.ts';
+import { type InterruptGuard, measureOne, stopOnInterrupt } from './measuring.ts';
 import { batchSize, share, shared, shortName, timeFactor, wholeNumber } from './options.ts';
 import { UsageError, withCore } from './session.ts';
 import { bar, pasteable, spokenTime, type Terminal } from './terminal.ts';
 
 interface DemoOptions {
   readonly size: number;
+  readonly trim: number;
   readonly seed: number;
   readonly law: string;
   readonly faultShare: number;
@@ -22,13 +24,15 @@ interface DemoOptions {
 interface DemoPlaces {
   readonly archivePath: string;
   readonly reportPath: string;
+  readonly trimReportPath: string;
 }
 
 export function demoCommand(program: Command, finish: (code: number) => void): void {
   program
     .command('demo')
-    .description('measure a batch of virtual faders over a serial line and write a report; needs no hardware')
+    .description('measure a batch of virtual faders, trim one of raw tracks, and write reports; needs no hardware')
     .option('--size <number>', 'number of faders', batchSize, 24)
+    .option('--trim <number>', 'number of raw tracks to trim; 0 = none', wholeNumber, 6)
     .option('--seed <number>', 'seed of the population', wholeNumber, 2026)
     .option('--law <id>', 'the law they are measured against', shortName, 'PF-104')
     .option('--fault-share <share>', 'share of faders with a seeded fault', share, 0.25)
@@ -43,6 +47,7 @@ export function demoCommand(program: Command, finish: (code: number) => void): v
       const places = {
         archivePath: isArchiveGiven ? archivePath : join(folder, 'bench.sqlite'),
         reportPath: join(folder, 'report.html'),
+        trimReportPath: join(folder, 'trim-report.html'),
       };
       try {
         makeFolder(folder);
@@ -94,7 +99,7 @@ async function measureBatch(
       terminal.printJson({ interrupted: true, database: places.archivePath, runs: runIds });
       return exitCodes.interrupted;
     }
-    return await conclude(client, terminal, { batch, runIds, places, law: options.law });
+    return await conclude(client, terminal, guard, { batch, runIds, places, options });
   } finally {
     guard.off();
   }
@@ -113,15 +118,17 @@ interface MeasuredBatch {
   readonly batch: string;
   readonly runIds: readonly string[];
   readonly places: DemoPlaces;
-  readonly law: string;
+  readonly options: DemoOptions;
 }
 
 async function conclude(
   client: CoreClient,
   terminal: Terminal,
-  { batch, runIds, places, law }: MeasuredBatch,
+  guard: InterruptGuard,
+  { batch, runIds, places, options }: MeasuredBatch,
 ): Promise<number> {
-  const { archivePath, reportPath } = places;
+  const { archivePath, reportPath, trimReportPath } = places;
+  const { law, seed, timeFactor: factor, trim: size } = options;
   const runs = await Promise.all(runIds.map((runId) => client.call('run.read', { runId })));
   const laws = await client.call('law.list', {});
   const lawData = laws.find(({ data }) => data.id === law)?.data;
@@ -133,11 +140,19 @@ async function conclude(
     `Find one  npm run faderwright -- --archive ${pasteable(archivePath)} fader ${runs[0]?.serial ?? 'SERIAL'}`,
   );
   terminal.print(`Next      ${nextSentence}`);
+  const demo: DemoTrim = {
+    ...{ law, seed, size, timeFactor: factor, reportPath: trimReportPath },
+    batch: await unusedBatch(client, `TRIM-${seed}`),
+  };
+  const trimming = size === 0 ? null : await trimDemoBatch(client, terminal, guard, demo);
+  const isCutShort = size > 0 && trimming === null;
   terminal.printJson({
+    ...(isCutShort ? { interrupted: true } : {}),
     database: archivePath,
     report: reportPath,
+    ...(trimming === null ? {} : { trimReport: trimReportPath, trimming }),
     nextSentence,
     verdicts: runs.map(({ serial, verdict, verdictReason }) => ({ serial, verdict, verdictReason })),
   });
-  return exitCodes.done;
+  return isCutShort ? exitCodes.interrupted : exitCodes.done;
 }

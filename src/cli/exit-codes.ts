@@ -42,6 +42,7 @@ const codesByMeaning: Readonly<Record<'defect' | 'usage' | 'rig' | 'archive' | '
     'wireFields',
     'wireLimits',
     'virtualClockIdle',
+    'trim.solver',
   ],
   usage: [
     'usage',
@@ -63,6 +64,11 @@ const codesByMeaning: Readonly<Record<'defect' | 'usage' | 'rig' | 'archive' | '
     'revisionFrozen',
     'rigLawFile',
     'serialNumberMalformed',
+    'cutImpossible',
+    'cuttingAlready',
+    'trim.order',
+    'trim.settling',
+    'trim.unknownPiece',
   ],
   rig: [
     'rig.absent',
@@ -84,6 +90,8 @@ const codesByMeaning: Readonly<Record<'defect' | 'usage' | 'rig' | 'archive' | '
     'ptyUnavailable',
     'rigMoving',
     'rigProcessGone',
+    'trim.handsIn',
+    'trim.needle',
   ],
   archive: [
     'archive.folder',

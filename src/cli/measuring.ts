@@ -18,12 +18,7 @@ export async function measureOne(
   terminal: Terminal,
   { guard, prefix = '' }: { readonly guard: InterruptGuard; readonly prefix?: string },
 ): Promise<Measured> {
-  const stopListening = client.onEvent((event) => {
-    if (event.kind === 'ask') terminal.tell(`Waiting: ${event.question}`);
-    if (event.kind !== 'snapshot' || event.snapshot.run === null) return;
-    const { fraction, doing, timeLeftMs } = event.snapshot.run;
-    terminal.progress(`${prefix}${bar(fraction)} ${request.serial}  ${spokenTime(timeLeftMs)} left  ${doing}`);
-  });
+  const stopFollowing = followRun(client, request.serial, terminal, prefix);
   try {
     const { runId, attempt } = await client.call('run.start', request);
     // An interruption that came before the run did has stopped nothing yet.
@@ -31,9 +26,22 @@ export async function measureOne(
     const { summary, nextStep } = await client.call('run.wait', { runId });
     return { summary, nextStep, attempt };
   } finally {
+    stopFollowing();
+  }
+}
+
+/** Shows progress and questions of the run that goes on; ends with the function it gives back. */
+export function followRun(client: CoreClient, serial: string, terminal: Terminal, prefix: string): () => void {
+  const stopListening = client.onEvent((event) => {
+    if (event.kind === 'ask') terminal.tell(`Waiting: ${event.question}`);
+    if (event.kind !== 'snapshot' || event.snapshot.run === null) return;
+    const { fraction, doing, timeLeftMs } = event.snapshot.run;
+    terminal.progress(`${prefix}${bar(fraction)} ${serial}  ${spokenTime(timeLeftMs)} left  ${doing}`);
+  });
+  return () => {
     stopListening();
     terminal.endProgress();
-  }
+  };
 }
 
 export function exitCodeOf(verdict: RunSummary['verdict']): number {

@@ -8,6 +8,7 @@ import { exitCodeTable } from './exit-codes.ts';
 import { lawCommands } from './law-commands.ts';
 import { measureCommand } from './measure.ts';
 import { rigCommands } from './rig-commands.ts';
+import { trimCommands } from './trim.ts';
 
 /** @param finish takes the exit code of the word that was carried out */
 export function buildProgram(finish: (code: number) => void, json: boolean): Command {
@@ -29,6 +30,7 @@ export function buildProgram(finish: (code: number) => void, json: boolean): Com
     );
   demoCommand(program, finish);
   measureCommand(program, finish);
+  trimCommands(program, finish);
   rigCommands(program, finish);
   lawCommands(program, finish);
   archiveCommands(program, finish);

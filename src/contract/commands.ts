@@ -236,6 +236,8 @@ export const commands = {
   /** The operator gives the piece up. */
   'trim.end': define(z.object({ serial: text, operator: name, reason: name }), trimPiece),
   'trim.batch': define(z.object({ batch: text }), trimBatch),
+  /** Before, after and cuts of every piece of a batch, as one HTML file. */
+  'trim.report': define(z.object({ batch: text, path, title: text }), z.object({ pieces: z.number().int() })),
   /** A new tool, blade or setting under the same name: nothing learnt of it holds any more. */
   'trim.renewTool': define(z.object({ toolId: toolName, toolKind, operator: name, reason: name }), nothing),
   /** Parks the wiper beside the cell and streams its resistance as event `needle`, until stop, interlock or lost line. */

@@ -212,9 +212,12 @@ export const trimBatchPiece = z.object({
   state: trimState,
   firstSort: trimSortWord.nullable(),
   passes: index,
-  /** Worst deviation at the first and at the newest measurement, dB; null = not known. */
+  /** Deviation of the point that is worst by its limits, at the first and at the newest measurement, dB; null = not known. */
   worstBeforeDb: z.number().nullable(),
   worstAfterDb: z.number().nullable(),
+  /** The same as a share of the limit there: 1 = on the limit, above = outside. */
+  worstBeforeShare: z.number().nullable(),
+  worstAfterShare: z.number().nullable(),
   cuts: index,
   removalMm2: amount,
   /** From the first measurement to the end; null = not at an end. */

@@ -98,7 +98,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       return nothing;
     },
     ...motion.handlers,
-    ...makeTrimHandlers({ station, virtual, refuseIfMeasuring, begin }),
+    ...makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, begin }),
     'rig.log': () => log.lines(),
     async 'calibrate.divider'({ nominalLossDb }) {
       refuseIfMeasuring();
@@ -115,6 +115,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       refuseIfMeasuring();
       const law = findLaw(archive, request.lawId, null);
       const { path, open, certificate, serials } = await virtual.start(request, law);
+      station.trim.virtualFilmIsNew();
       if (archive.calibration(certificate.id) === null)
         archive.storeCalibration({ id: certificate.id, data: certificate });
       await rigDesk.connect(path, open);

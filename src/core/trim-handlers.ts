@@ -1,7 +1,9 @@
 /** The commands of trimming, carried out by the station. */
 import type { TrimSettings } from '../contract/trim.ts';
 import type { Station } from '../station/station.ts';
+import { writeTrimReport } from '../station/trim-paper.ts';
 import type { Handlers } from './server.ts';
+import { programVersion } from './version.ts';
 import type { VirtualRigDoor } from './virtual-rig.ts';
 
 type TrimCommand = Extract<keyof Handlers, `trim.${string}` | 'virtual.applyCuts' | 'virtual.cutLive'>;
@@ -11,13 +13,14 @@ export type TrimHandlers = Pick<Handlers, TrimCommand>;
 export interface TrimHandlerNeeds {
   readonly station: Station;
   readonly virtual: VirtualRigDoor;
+  readonly now: () => Date;
   /** Throws while a fader is measured. */
   readonly refuseIfMeasuring: () => void;
   /** Puts the fader of this serial into the virtual clamp, keeps others from beginning meanwhile, then measures. */
   readonly begin: <T>(serial: string, start: (serial: string) => T) => Promise<T>;
 }
 
-export function makeTrimHandlers({ station, virtual, refuseIfMeasuring, begin }: TrimHandlerNeeds): TrimHandlers {
+export function makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, begin }: TrimHandlerNeeds): TrimHandlers {
   const { trim, needle } = station;
   const nothing = {};
   return {
@@ -40,6 +43,8 @@ export function makeTrimHandlers({ station, virtual, refuseIfMeasuring, begin }:
       return trim.end(serial, operator, reason);
     },
     'trim.batch': ({ batch }) => trim.batch(batch),
+    'trim.report': (order) =>
+      writeTrimReport(station.archive, { ...order, programVersion, madeAt: now().toISOString() }),
     'trim.renewTool'({ toolId, toolKind, operator, reason }) {
       trim.renewTool(toolId, toolKind, operator, reason);
       return nothing;

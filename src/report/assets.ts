@@ -56,3 +56,11 @@ export function reportAssets(): ReportAssets {
   };
   return loaded;
 }
+
+let trim: string | null = null;
+
+/** The style of the trimming report, read once per process. @throws ReportAssetMissing */
+export function trimStyle(): string {
+  trim ??= joined(['sheet.css', 'trim.css', 'media.css']);
+  return trim;
+}

@@ -10,6 +10,8 @@ export interface TrimBatchPieceView {
   readonly passes: number;
   readonly worstBeforeDb: number | null;
   readonly worstAfterDb: number | null;
+  readonly worstBeforeShare: number | null;
+  readonly worstAfterShare: number | null;
   readonly cuts: number;
   readonly removalMm2: number;
   readonly tookMs: number | null;
@@ -75,6 +77,8 @@ function pieceOf(history: PieceHistory): TrimBatchPieceView {
     passes: pass,
     worstBeforeDb: firstMeasured.worstDeviationDb,
     worstAfterDb: measured.worstDeviationDb,
+    worstBeforeShare: firstMeasured.worstShare,
+    worstAfterShare: measured.worstShare,
     cuts: cuts.length,
     removalMm2: measuredPasses.reduce(
       (sum, { plan, cutsDone }) => sum + (plan.removalMm2 * cutsDone.length) / plan.cuts.length,

@@ -6,7 +6,7 @@ import type { ToolKind } from '../trim/belief.ts';
 import { cuttingRulesFor } from '../trim/cutting-rules.ts';
 import { loadLinearSolver } from '../trim/solver.ts';
 import { findLaw } from './law-desk.ts';
-import { historyOf } from './trim-history.ts';
+import { historyOf, isAtEnd } from './trim-history.ts';
 import { beliefNow, compareWithPlan, decide, measuredContent, profileOf } from './trim-planning.ts';
 import { sheetOf, type TrimRequest } from './trim-request.ts';
 import { readTrimSettings } from './trim-settings.ts';
@@ -15,9 +15,16 @@ import { readTrimSettings } from './trim-settings.ts';
  * All in one transaction: a power cut leaves either the piece as it was, to be measured again, or the whole conclusion.
  *
  * @param run a completed run that is not void
+ * @param filmSince since when the virtual tracks of the present virtual rig exist, ISO 8601; null = no virtual rig began
  * @throws SolverError: then the measurement and what it taught are kept, without a plan
  */
-export async function conclude(archive: Archive, run: RunRecord, request: TrimRequest, now: () => Date): Promise<void> {
+export async function conclude(
+  archive: Archive,
+  run: RunRecord,
+  request: TrimRequest,
+  filmSince: string | null,
+  now: () => Date,
+): Promise<void> {
   const { serial, runId, lawId, lawRevision } = run;
   const solver = await loadLinearSolver();
   const law = findLaw(archive, lawId, lawRevision);
@@ -28,7 +35,10 @@ export async function conclude(archive: Archive, run: RunRecord, request: TrimRe
   const sheet = sheetOf(request);
   const beliefOf = (toolId: string, kind: ToolKind) =>
     beliefNow(archive.toolBeliefs(rigSerial, toolId, law.id)[0] ?? null, kind, sheet);
-  const history = historyOf(archive.trimEvents(serial));
+  const known = historyOf(archive.trimEvents(serial));
+  const isFresh =
+    known !== null && isAtEnd(known.state) && filmSince !== null && Date.parse(known.last.at) < Date.parse(filmSince);
+  const history = isFresh ? null : known;
   const profile = profileOf(run, law, rules);
   const cutWith = history?.passes.at(-1);
   const compared =
@@ -46,7 +56,11 @@ export async function conclude(archive: Archive, run: RunRecord, request: TrimRe
     ...{ toolId: tool.id, toolKind: tool.kind, operator, at },
   };
   const cuts = [...(history?.cuts ?? []), ...found];
-  const measured: TrimEvent = { ...frame, state: 'measured', content: measuredContent(run, profile, rules, compared) };
+  const measured: TrimEvent = {
+    ...frame,
+    state: 'measured',
+    content: measuredContent(run, profile, rules, compared, isFresh),
+  };
   const learnt: ToolBeliefRecord | null =
     compared.gain === null || cutWith === undefined
       ? null

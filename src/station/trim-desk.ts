@@ -45,6 +45,7 @@ export class TrimDesk {
   #planning = false;
   /** Cuts are being made by hand: nothing may move. */
   #handsIn: string | null = null;
+  #filmSince: string | null = null;
   /** Cells cut under the live needle in the pass at hand. */
   #needleCells = new Set<number>();
 
@@ -58,6 +59,11 @@ export class TrimDesk {
 
   writeSettings(change: Partial<TrimSettings>): TrimSettings {
     return writeTrimSettings(this.#needs.archive, change);
+  }
+
+  /** A virtual rig began: its tracks are raw, whatever was cut on those of an earlier one under the same serials. */
+  virtualFilmIsNew(): void {
+    this.#filmSince = this.#needs.now().toISOString();
   }
 
   /** @throws HandsInError while cuts are made */
@@ -226,7 +232,7 @@ export class TrimDesk {
       const run = this.#needs.archive.run(runId);
       if (run === null) throw new TrimOrderError(`There is no trim run ${runId}.`);
       if (run.outcome === 'completed' && run.verdict !== 'void')
-        await conclude(this.#needs.archive, run, request, this.#needs.now);
+        await conclude(this.#needs.archive, run, request, this.#filmSince, this.#needs.now);
       else this.#needs.log(`trim run ${runId} says nothing of ${run.serial}: it stays where it was`);
       this.#planning = false;
       return this.#tell(run.serial, run);

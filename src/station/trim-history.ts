@@ -9,6 +9,8 @@ export interface MeasuredContent {
   readonly verdict: string;
   readonly verdictReason: string;
   readonly worstDeviationDb: number | null;
+  /** Largest deviation as a share of its limit: 1 = on the limit. Null = no point was measured. */
+  readonly worstShare: number | null;
   /** ISO 8601 UTC. */
   readonly startedAt: string;
   readonly profile: TrackProfile | null;
@@ -16,6 +18,8 @@ export interface MeasuredContent {
   /** Cuts asked for and never acknowledged that this measurement shows to be made. */
   readonly cutsFound: readonly number[];
   readonly gain: PassGain | null;
+  /** A virtual track of this serial that is raw again: what went before was another film. */
+  readonly isFresh: boolean;
 }
 export interface PlannedContent {
   readonly plan: TrimPlan;
@@ -57,8 +61,10 @@ export interface PieceHistory {
   readonly byNeedle: readonly number[];
 }
 
-/** @param events of one serial, oldest first. @returns null without events */
-export function historyOf(events: readonly TrimEvent[]): PieceHistory | null {
+/** @param all events of one serial, oldest first. @returns null without events */
+export function historyOf(all: readonly TrimEvent[]): PieceHistory | null {
+  const fresh = all.findLastIndex(({ state, content }) => state === 'measured' && (content as MeasuredContent).isFresh);
+  const events = all.slice(Math.max(0, fresh));
   const first = events[0];
   const last = events.at(-1);
   if (first === undefined || last === undefined) return null;

@@ -153,12 +153,34 @@ function withoutGaps(plan: TrimPlan): TrimPlan {
   };
 }
 
+/** A side without a limit is never missed. */
+function worstShareOf({ points }: RunRecord): number | null {
+  const shares = points.flatMap(({ deviationDb, lowerDb, upperDb }) => {
+    if (deviationDb === null) return [];
+    const limitDb = deviationDb < 0 ? lowerDb : upperDb;
+    return limitDb === null || limitDb === 0 ? [0] : [deviationDb / limitDb];
+  });
+  return shares.length === 0 ? null : Math.max(...shares);
+}
+
 export function measuredContent(
   run: RunRecord,
   profile: TrackProfile | null,
   rules: CuttingRules,
   { cutsFound, gain }: Remeasurement,
+  isFresh: boolean,
 ): MeasuredContent {
   const { verdict, verdictReason, worstDeviationDb, startedAt } = run;
-  return { verdict, verdictReason, worstDeviationDb, startedAt, profile, rules, cutsFound, gain };
+  return {
+    verdict,
+    verdictReason,
+    worstDeviationDb,
+    worstShare: worstShareOf(run),
+    startedAt,
+    profile,
+    rules,
+    cutsFound,
+    gain,
+    isFresh,
+  };
 }
