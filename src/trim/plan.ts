@@ -30,7 +30,7 @@ const marginShares: readonly number[] = [0.5, 0.7, 0.85, 1];
 /** Standard deviations the planned total is kept off its limits. */
 const totalSds = 2.5;
 /** Times a pass is made smaller until its risk fits. */
-const mostTries = 6;
+const mostTries = 5;
 /** A pass with this chance of bringing the piece in is worth no more film. */
 const likely = 0.95;
 
@@ -101,22 +101,40 @@ function bestPass(problem: TrimProblem, risky: TrimProblem, work: Work): TrimPla
   const largest = largestMargin(problem, solver);
   if (largest === null || largest < 0) return null;
   const shares = marginShare === undefined ? marginShares : [marginShare];
-  const tried = (of: TrimProblem, most: number, share: number): Planned | null => {
+  const drafted = (of: TrimProblem, most: number, share: number): Draft | null => {
     const optimum = leastRemoval(of, solver, most, share);
-    return optimum === null ? null : planned(risky, optimum, work);
+    return optimum === null ? null : draftOf(risky, optimum, work);
   };
-  const rough = tried(problem, largest, shares[0] ?? 1);
+  const rough = drafted(problem, largest, shares[0] ?? 1);
   const inner = rough === null ? problem : withTotalInside(problem, totalSds * rough.sdTotalOhm);
   const innerLargest = inner === problem ? null : largestMargin(inner, solver);
   const isInner = innerLargest !== null && innerLargest >= 0;
-  let best: Planned | null = null;
+  let best: Draft | null = null;
   for (const share of shares) {
-    const found = isInner ? tried(inner, innerLargest, share) : tried(problem, largest, share);
-    if (found === null) continue;
-    if (best === null || found.chanceIn > best.chanceIn) best = found;
-    if (found.chanceIn >= likely) break;
+    const draft = isInner ? drafted(inner, innerLargest, share) : drafted(problem, largest, share);
+    if (draft === null) continue;
+    if (best === null || draft.chanceIn > best.chanceIn) best = draft;
+    if (draft.chanceIn >= likely) break;
   }
-  return best?.plan ?? null;
+  return best === null ? null : planned(risky, best, work);
+}
+
+/** A pass in ohms, before it is turned into cuts. */
+interface Draft {
+  readonly optimum: TrimOptimum;
+  readonly share: number;
+  readonly risk: number;
+  readonly chanceIn: number;
+  readonly sdTotalOhm: number;
+}
+
+function draftOf(problem: TrimProblem, optimum: TrimOptimum, { profile, law, belief, options }: Work): Draft {
+  const { addedOhm } = optimum;
+  const safe = safeShare(problem, profile, belief, addedOhm, options.riskLimit ?? defaultRiskLimit);
+  const share = Math.min(safe.share, options.mostShare ?? 1);
+  const expectedOhm = addedOhm.map((ohm) => ohm * share);
+  const { chanceIn, sdTotalOhm } = predict(profile, law, belief, expectedOhm);
+  return { optimum, share, risk: safe.risk, chanceIn, sdTotalOhm };
 }
 
 /** The total kept off its limits by what it may scatter; unchanged when that leaves nothing. */
@@ -128,46 +146,33 @@ function withTotalInside(problem: TrimProblem, guardOhm: number): TrimProblem {
     : problem;
 }
 
-interface Planned {
-  readonly plan: TrimPlan;
-  readonly chanceIn: number;
-  readonly sdTotalOhm: number;
-}
-
-function planned(problem: TrimProblem, optimum: TrimOptimum, work: Work): Planned {
+function planned(problem: TrimProblem, draft: Draft, work: Work): TrimPlan {
   const { profile, law, rules, askedRules, belief, made, options } = work;
-  const { addedOhm } = optimum;
+  const { addedOhm, margin } = draft.optimum;
   const riskLimit = options.riskLimit ?? defaultRiskLimit;
-  const safe = safeShare(problem, profile, belief, addedOhm, riskLimit);
-  let share = Math.min(safe.share, options.mostShare ?? 1);
-  let risk = safe.risk;
+  let { share, risk } = draft;
   let pass: PassCuts = noCuts(profile);
   // Whole steps and reach into neighbours may carry a little more risk than the share alone: then a little less.
-  for (let tries = 0; share > 0 && tries < mostTries; tries += 1) {
-    pass = cutsOfPass(
-      addedOhm.map((ohm) => ohm * share),
-      profile,
-      rules,
-      made,
-    );
+  for (let tries = 0; share > 0; tries += 1) {
+    const wanted = addedOhm.map((ohm) => ohm * share);
+    pass = cutsOfPass(wanted, profile, rules, made);
     risk = overCutRisk(problem, profile, belief, pass.predictedOhm);
     if (risk <= riskLimit) break;
-    share = tries === mostTries - 1 ? 0 : share * 0.9;
+    share = tries === mostTries ? 0 : share * 0.9;
   }
   if (share === 0) pass = noCuts(profile);
-  const { points, totalAfterOhm, sdTotalOhm, chanceIn } = predict(profile, law, belief, pass.predictedOhm);
-  const plan: TrimPlan = {
+  const { points, totalAfterOhm, chanceIn } = predict(profile, law, belief, pass.predictedOhm);
+  return {
     cuts: asAsked(pass.cuts, belief, askedRules),
     addedOhm,
     share,
     points,
     totalAfterOhm,
-    margin: Math.max(0, Math.min(1, optimum.margin)),
+    margin: Math.max(0, Math.min(1, margin)),
     removalMm2: pass.removalMm2,
     passesExpected: passesExpected(chanceIn),
     overCutRisk: risk,
   };
-  return { plan, chanceIn: pass.cuts.length === 0 ? 0 : chanceIn, sdTotalOhm };
 }
 
 function noCuts(profile: TrackProfile): PassCuts {

@@ -3,7 +3,6 @@
  * rig's physics judged as the station judges them; cuts come out as the virtual tool makes them. The ways see nothing else.
  */
 import { defaultParameters } from '../../firmware-protocol/virtual-rig/parameters.ts';
-import type { RigParameters } from '../../firmware-protocol/virtual-rig/parameters-schema.ts';
 import { makePopulation, type Population } from '../../firmware-protocol/virtual-rig/population.ts';
 import { cutWithTool } from '../../firmware-protocol/virtual-rig/tool.ts';
 import { cutSpecimen, type FilmCut } from '../../src/fader/cuts.ts';
@@ -19,24 +18,6 @@ import { createDirectRig, type DirectRig } from '../procedure/direct-rig.ts';
 import { measureDirectly } from '../procedure/measure-directly.ts';
 import { type ClampedPiece, type PieceEnd, problemFor, trimPiece, trueProfile, type Way } from './trim-piece.ts';
 import { greedyWay, type PlannerWay, plannerWay, proportionalWay } from './trim-ways.ts';
-
-/**
- * With the spreads as they are, more than a third of raw tracks conform untrimmed and hardly one is hopeless, which would
- * prove little. So the spreads within a track are widened until about 1 in 25 conforms and 1 in 20 is beyond cutting.
- */
-export function trimmingParameters(from: RigParameters = defaultParameters): RigParameters {
-  const { track } = from;
-  return {
-    ...from,
-    track: {
-      ...track,
-      rippleSd: 3.5 * track.rippleSd,
-      inkSd: 1.5 * track.inkSd,
-      slopeSdPer100Mm: 1.5 * track.slopeSdPer100Mm,
-      withinSheetSd: 1.5 * track.withinSheetSd,
-    },
-  };
-}
 
 export const trimmingLaw = exampleLaw('PF-104');
 const fadersPerRig = 20;
@@ -59,7 +40,7 @@ export interface TrimmedTrack {
 }
 
 export async function* trimPopulation(seed: number, size: number, solver: LinearSolver): AsyncGenerator<TrimmedTrack> {
-  const parameters = trimmingParameters();
+  const parameters = defaultParameters;
   const rules = rulesOf(trimmingLaw.id);
   const random = new Random(seed).sub('trimming');
   const ways = waysFor(rules, solver, random);
@@ -91,7 +72,7 @@ export async function* trimPopulation(seed: number, size: number, solver: Linear
       seed: own,
       size: fadersPerLot,
       law,
-      finish: 'raw',
+      finish: 'trimming',
       faultShare: 0,
       faults: [],
       year: 26,
@@ -144,6 +125,13 @@ function allKnowing(specimen: Specimen, measured: TrackProfile, rules: CuttingRu
     beyondCutting: !reaches(0),
     conforms: isWithin(problemFor(measured, trimmingLaw, rules, [], 1)),
   };
+}
+
+/** Film taken by the planner over that taken by another way, on the tracks that both brought in. */
+export function filmRatio(tracks: readonly TrimmedTrack[], other: WayName): number {
+  const both = tracks.filter(({ ends }) => ends.planned.word === 'broughtIn' && ends[other].word === 'broughtIn');
+  const film = (way: WayName): number => both.reduce((sum, { ends }) => sum + ends[way].removedMm2, 0);
+  return film('planned') / film(other);
 }
 
 /** What a way of working came to. Shares of the tracks that are reachable and do not conform untrimmed. */
