@@ -4,7 +4,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TrimPiece } from '../../src/contract/trim.ts';
 import { type LaunchedApp, launchApp } from './app.ts';
 import { type BenchFolder, benchFolder } from './bench-folder.ts';
-import { core, patience, press, untilWord } from './hands.ts';
+import { core, patience, press, scan, untilWord } from './hands.ts';
+import { corePid } from './processes.ts';
 
 let bench: BenchFolder;
 let launched: LaunchedApp;
@@ -158,5 +159,36 @@ describe('a window that is loaded anew between the cuts', () => {
     const measured = await piece(page, serial);
     expect(measured.mustRemeasure).toBe(false);
     expect(measured.passes.at(-1)?.runAfter).not.toBeNull();
+  });
+});
+
+describe('the core killed between the last cut and the measurement', () => {
+  it('comes back with the piece as cut and not measured, and never asks for its cuts again', {
+    timeout: 120_000,
+  }, async () => {
+    const { app, page } = launched;
+    const serial = serials[2] ?? '';
+    await scan(app, serial);
+    await untilWord(page, 'Ready');
+    await press(app, 'Enter');
+    await untilWord(page, 'Measuring');
+    await untilWord(page, 'Trimmable');
+    await press(app, 'Enter');
+    await page.locator('.cut-card').waitFor();
+    await cutAll(page);
+    await untilWord(page, 'Unmeasured');
+    const { plan } = await piece(page, serial);
+
+    process.kill(await corePid(bench.archivePath), 'SIGKILL');
+    await page.locator('.known > .next').filter({ hasText: 'was cut, and the work was broken off' }).waitFor();
+    expect(await word(page)).toBe('Unmeasured');
+    expect(await page.locator('.known > .next').textContent()).toContain('Cut nothing now');
+    expect(await page.locator('.cut-card, .cut-list').count()).toBe(0);
+    // The virtual rig went with the core.
+    expect(await page.locator('.key.main').textContent()).toContain('Go to Rig');
+    const found = await piece(page, serial);
+    expect(found).toMatchObject({ state: 'cutsDone', mustRemeasure: true, pass: 1 });
+    expect(found.passes.at(-1)?.cutsDone).toEqual(plan?.cuts.map(({ number }) => number));
+    await expect(core(page, 'trim.askCuts', { serial, operator: 'KD' })).rejects.toThrow(/measure/);
   });
 });

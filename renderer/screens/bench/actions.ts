@@ -19,7 +19,7 @@ import {
 } from './job-slip.ts';
 import { lawsStore } from './laws-at-hand.ts';
 import { shownRunStore } from './shown-run.ts';
-import { takeUpPiece } from './trim/take-up.ts';
+import { takeUpScanned } from './trim/take-up.ts';
 import { closeNeedle } from './trim/trim-actions.ts';
 
 /** A run has been asked for and the core has not answered yet. */
@@ -53,7 +53,7 @@ export function takeSerial(text: string): void {
   nextPieceStore.set(next);
   if (next.state !== 'taken') return;
   shownRunStore.set((shown) => (shown?.isLookedUp === true ? null : shown));
-  if (chosenJob.get() === 'trim') void attempt(() => takeUpPiece(next.text));
+  if (chosenJob.get() === 'trim') void attempt(() => takeUpScanned(next.text));
   chooseLawOfPart(next.text);
   if (settingsStore.get()?.sound === true && !isMeasuring()) playCue('scan');
 }

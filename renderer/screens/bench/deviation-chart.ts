@@ -90,8 +90,13 @@ function places(
   });
 }
 
-const live = ({ live: points }: DeviationPicture, direction: LivePoint['direction']): readonly DirectedDeviation[] =>
-  points.filter((point) => point.direction === direction);
+/** One direction along the travel; a second look at a point takes the place of the first. */
+const live = ({ live: points }: DeviationPicture, direction: LivePoint['direction']): readonly DirectedDeviation[] => {
+  const newest = new Map(
+    points.filter((point) => point.direction === direction).map((point) => [point.pointIndex, point]),
+  );
+  return [...newest.values()].toSorted((a, b) => a.travelMm - b.travelMm);
+};
 
 const line = (data: Points, palette: ChartPalette): ChartDataset<'scatter'> => ({
   data,

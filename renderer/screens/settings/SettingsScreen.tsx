@@ -9,13 +9,15 @@ import { LookTopic } from './LookTopic.tsx';
 import { Meanings } from './Meanings.tsx';
 import { OperatorsTopic } from './OperatorsTopic.tsx';
 import { SoundTopic } from './SoundTopic.tsx';
+import { TrimmingTopic } from './TrimmingTopic.tsx';
 import { type TopicId, topicStore, topics } from './topics.ts';
 import { WordsTopic } from './WordsTopic.tsx';
 
-const pages: Readonly<Record<TopicId, () => ReactElement>> = {
+const pages: Readonly<Record<TopicId, () => ReactElement | null>> = {
   look: LookTopic,
   sound: SoundTopic,
   operators: OperatorsTopic,
+  trimming: TrimmingTopic,
   database: DatabaseTopic,
   health: HealthTopic,
   firstStart: FirstStartTopic,

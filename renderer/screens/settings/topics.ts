@@ -5,6 +5,7 @@ export const topics = [
   { id: 'look', name: 'Look and numbers' },
   { id: 'sound', name: 'Sound' },
   { id: 'operators', name: 'Operators' },
+  { id: 'trimming', name: 'Trimming' },
   { id: 'database', name: 'Database' },
   { id: 'health', name: 'Health and logs' },
   { id: 'firstStart', name: 'First start' },

@@ -84,7 +84,7 @@ function Numbers({
 }: TrackStripProps & { readonly side: 'left' | 'right' }): ReactElement {
   const columns = trackColumns(rules, textPx);
   const isLeft = side === 'left';
-  const shown = cuts.filter(({ cut, state }) => cut.side === side && state !== 'done');
+  const shown = cuts.filter(({ cut, state }) => cut.side === side && (state === 'now' || state === 'later'));
   const places = setApart(
     shown.map(({ cut }) => ({
       number: cut.number,

@@ -63,7 +63,9 @@ export function TrimPane({ bench, trim, rules }: TrimPaneProps): ReactElement {
     <section className="travel trim-pane" aria-label="Track and deviation">
       <PaneHead serial={piece.serial} law={law} note={passNote(piece, stage)} />
       <div className="axis-cell track-cell" ref={cell}>
-        {law === null || config === null || heightPx === 0 ? null : (
+        {law === null || config === null || heightPx === 0 ? (
+          law === null && <p className="lead soft">The law of this piece is not at hand yet.</p>
+        ) : (
           <>
             <TrackStrip law={law} rules={rules} cuts={cuts} tapsMm={taps} frame={frame} textPx={palette.smallPx} />
             <div className="deviation">
@@ -104,9 +106,12 @@ const passNote = (piece: TrimPiece, stage: TrimStage): string => {
 const count = (cuts: number): string => `${cuts} ${cuts === 1 ? 'cut' : 'cuts'}`;
 
 const chartLabel = (lawId: string, cuts: readonly DrawnCut[], hasPlan: boolean): string => {
-  const made = cuts.filter(({ state }) => state === 'done').length;
+  const all = (...states: readonly DrawnCut['state'][]): number =>
+    cuts.filter(({ state }) => states.includes(state)).length;
+  const unsure = all('unsure');
   return (
-    `Track of law ${lawId}, ${count(made)} made and ${count(cuts.length - made)} to make` +
+    `Track of law ${lawId}, ${count(all('done'))} made and ${count(all('now', 'later'))} to make` +
+    (unsure === 0 ? '' : `, ${count(unsure)} of which nobody knows`) +
     (hasPlan ? '; dashed what this pass is expected to give, with two standard deviations' : '')
   );
 };

@@ -1,18 +1,14 @@
 /** What trimming keeps up while any screen is open: the piece that waits to be measured, and what is known here only. */
-import { callCore } from '../../../bridge/calls.ts';
 import {
   attempt,
   lastPiecesStore,
   lifeStore,
   needleStore,
   settingsStore,
-  snapshotStore,
   trimPieceStore,
 } from '../../../bridge/station.ts';
 import { playCue } from '../../../sound/play.ts';
-import { chosenJob } from '../job-slip.ts';
-import { lookUp } from '../shown-run.ts';
-import { findPiece } from './trim-actions.ts';
+import { takeUpLast } from './take-up.ts';
 import { askedStore, handStore } from './trim-state.ts';
 
 export function followTrim(): () => void {
@@ -20,7 +16,7 @@ export function followTrim(): () => void {
   const lookOnce = (): void => {
     if (isLookedFor || lifeStore.get().state !== 'running' || lastPiecesStore.get().length === 0) return;
     isLookedFor = true;
-    void attempt(takeUp);
+    void attempt(takeUpLast);
   };
   const ends = [
     lifeStore.subscribe(() => {
@@ -39,25 +35,6 @@ export function followTrim(): () => void {
   return () => {
     for (const end of ends) end();
   };
-}
-
-/** After a start: the piece that was worked on last stands on the Bench again when it waits to be measured. */
-async function takeUp(): Promise<void> {
-  const [newest] = lastPiecesStore.get();
-  const serial = snapshotStore.get()?.trim?.serial ?? (newest?.job === 'trim' ? newest.serial : null);
-  if (serial === null) return;
-  const piece = await findPiece(serial);
-  if (piece === null || ['accepted', 'ended', 'hopeless'].includes(piece.state)) return;
-  chosenJob.set('trim');
-  await showCurve(serial, piece.runs.at(-1));
-}
-
-/** Puts the curve of a piece's newest measurement beside its track. */
-export async function showCurve(serial: string, runId: string | undefined): Promise<void> {
-  if (runId === undefined) return;
-  const runs = await callCore('runs.ofSerial', { serial });
-  const summary = runs.find((run) => run.runId === runId);
-  if (summary !== undefined) await lookUp(summary);
 }
 
 const endCues = { accepted: 'pass', ended: 'fail', hopeless: 'fail' } as const;

@@ -108,10 +108,3 @@ export async function needleDone(piece: TrimPiece, cellIndex: number): Promise<v
   await cutsMade(piece, numbers, true);
   needleStore.set(null);
 }
-
-/** Looks a piece up that was scanned, or that the archive says was worked on last. */
-export async function findPiece(serial: string): Promise<TrimPiece | null> {
-  const piece = await callCore('trim.piece', { serial });
-  if (piece !== null) trimPieceStore.set(piece);
-  return piece;
-}

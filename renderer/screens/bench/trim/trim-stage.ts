@@ -54,7 +54,8 @@ export function cutsLeft(piece: TrimPiece): readonly Cut[] {
 /** The pass that the plan belongs to: the one that is asked for, or the one that would be. */
 export const planPass = (piece: TrimPiece): number => (openPass(piece) === null ? piece.pass + 1 : piece.pass);
 
-export type CutState = 'done' | 'now' | 'later';
+/** `unsure` = asked for, not reported as made, and nobody knows. */
+export type CutState = 'done' | 'now' | 'later' | 'unsure';
 
 export interface DrawnCut {
   /** Tells cuts of different passes apart. */
@@ -80,7 +81,8 @@ export function drawnCuts(piece: TrimPiece, stage: TrimStage, isOne: boolean): r
   const number = planPass(piece);
   const planned = (piece.plan?.cuts ?? []).map((cut): DrawnCut => {
     const isNow = stage === 'cutting' && isOne && cut.number === left[0]?.number;
-    const state = left.includes(cut) ? (isNow ? 'now' : 'later') : 'done';
+    const toMake = stage === 'unmeasured' ? 'unsure' : isNow ? 'now' : 'later';
+    const state = left.includes(cut) ? toMake : 'done';
     return { key: `${number} ${cut.number}`, cut, state };
   });
   const isShown = stage === 'trimmable' || stage === 'cutting' || stage === 'unmeasured';

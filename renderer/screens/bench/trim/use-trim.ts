@@ -6,7 +6,7 @@ import { needleStore, snapshotStore, trimPieceStore } from '../../../bridge/stat
 import { useStore } from '../../../bridge/store.ts';
 import { openLocks } from '../headline.ts';
 import { chosenJob, nextPieceStore } from '../job-slip.ts';
-import { lawOf, lawsStore } from '../laws-at-hand.ts';
+import { lawOf, lawsStore, readLaws } from '../laws-at-hand.ts';
 import { type ShownRun, shownRunStore } from '../shown-run.ts';
 import type { BenchView } from '../use-bench.ts';
 import { type TrimFacts, type TrimHeadline, trimHeadline, withBench } from './trim-headline.ts';
@@ -44,6 +44,12 @@ export function useTrim({ run, idle }: BenchView): TrimBench | null {
     () => (piece === null || stage === null ? [] : drawnCuts(piece, stage, view === 'one')),
     [piece, stage, view],
   );
+  const law = piece === null ? null : lawOf(laws ?? [], piece.lawId, piece.lawRevision);
+  const missingLaw = piece !== null && law === null ? `${piece.lawId} ${piece.lawRevision}` : null;
+  // A revision that was kept after the laws were read.
+  useEffect(() => {
+    if (missingLaw !== null) void readLaws();
+  }, [missingLaw]);
   if (piece === null || stage === null || job !== 'trim') return null;
   // Another piece is in hand: this one keeps its state on disk and comes back when its serial is scanned.
   const isOther = run === null ? next.state === 'taken' && next.text !== piece.serial : run.serial !== piece.serial;
@@ -53,7 +59,7 @@ export function useTrim({ run, idle }: BenchView): TrimBench | null {
   return {
     piece,
     stage,
-    law: lawOf(laws ?? [], piece.lawId, piece.lawRevision),
+    law,
     headline: withBench(
       idle,
       trimHeadline({
