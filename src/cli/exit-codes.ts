@@ -43,6 +43,7 @@ const codesByMeaning: Readonly<Record<'defect' | 'usage' | 'rig' | 'archive' | '
     'wireLimits',
     'virtualClockIdle',
     'trim.solver',
+    'trim.cutGeometry',
   ],
   usage: [
     'usage',

@@ -31,4 +31,4 @@ export function trimBatchTable({ pieces, sorts, ends, firstPassShare, gains }: T
   return `${table.toString()}\n${lines.join('\n')}`;
 }
 
-const percent = (share: number | null): string => (share === null ? '-' : `${Math.round(share * 100)} %`);
+const percent = (share: number | null | undefined): string => (share == null ? '-' : `${Math.round(share * 100)} %`);

@@ -216,8 +216,8 @@ export const trimBatchPiece = z.object({
   worstBeforeDb: z.number().nullable(),
   worstAfterDb: z.number().nullable(),
   /** The same as a share of the limit there: 1 = on the limit, above = outside. */
-  worstBeforeShare: z.number().nullable(),
-  worstAfterShare: z.number().nullable(),
+  worstBeforeShare: z.number().nullable().optional(),
+  worstAfterShare: z.number().nullable().optional(),
   cuts: index,
   removalMm2: amount,
   /** From the first measurement to the end; null = not at an end. */

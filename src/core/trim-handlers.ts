@@ -45,8 +45,8 @@ export function makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, beg
     'trim.batch': ({ batch }) => trim.batch(batch),
     'trim.report': (order) =>
       writeTrimReport(station.archive, { ...order, programVersion, madeAt: now().toISOString() }),
-    'trim.renewTool'({ toolId, toolKind, operator, reason }) {
-      trim.renewTool(toolId, toolKind, operator, reason);
+    'trim.renewTool'(renewal) {
+      trim.renewTool(renewal);
       return nothing;
     },
     async 'trim.needle.start'({ serial, cellIndex }) {

@@ -18,6 +18,7 @@ import { historyOf, leftOf, mustRemeasure, type PieceHistory } from './trim-hist
 import { beliefNow } from './trim-planning.ts';
 import { sheetOf, type TrimRequest } from './trim-request.ts';
 import { readTrimSettings, type TrimSettings, writeTrimSettings } from './trim-settings.ts';
+import { renewTool, type ToolRenewal } from './trim-tools.ts';
 import { pieceView, unmeasuredView } from './trim-view.ts';
 import type { TrimGlance, TrimListener, TrimPieceView } from './trim-views.ts';
 
@@ -181,18 +182,9 @@ export class TrimDesk {
   }
 
   /** Nothing that was learnt of this tool on any type of track holds any more. */
-  renewTool(toolId: string, toolKind: ToolKind, operator: string, reason: string): void {
+  renewTool(renewal: ToolRenewal): void {
     const { archive, now, rig } = this.#needs;
-    const prior = priorBelief(toolKind);
-    const rigSerial = rig().identity.serial;
-    for (const trackType of new Set(archive.lawRevisions().map(({ id }) => id))) {
-      if (archive.toolBeliefs(rigSerial, toolId, trackType).length === 0) continue;
-      const at = now().toISOString();
-      archive.recordTrim([], {
-        ...{ rigSerial, toolId, toolKind, trackType, sheet: null, cause: 'toolRenewed', ...prior },
-        ...{ runId: null, reason, operator, at },
-      });
-    }
+    renewTool(archive, rig().identity.serial, renewal, now().toISOString());
   }
 
   /** @param needleCell cell of an open needle */

@@ -15,6 +15,9 @@ import { LawDomainError, LawFileError, LawInvalidError } from '../../src/law/pro
 import * as procedureErrors from '../../src/procedure/errors.ts';
 import * as rigErrors from '../../src/rig/errors.ts';
 import * as stationErrors from '../../src/station/errors.ts';
+import * as trimErrors from '../../src/station/trim-errors.ts';
+import { SolverError } from '../../src/trim/solver.ts';
+import { CutGeometryError } from '../../src/trim/squares.ts';
 import { CalibrationRefusedError } from '../../src/trust/make-calibration.ts';
 import { checkout } from './run-words.ts';
 
@@ -36,6 +39,8 @@ const cases: readonly (readonly [Error, number])[] = [
   [new PtyUnavailableError('x'), rig],
   [new SideDoorError('faderUnknown', 'x'), usage],
   [new SideDoorError('rigMoving', 'x'), rig],
+  [new SideDoorError('cutImpossible', 'x'), usage],
+  [new SideDoorError('cuttingAlready', 'x'), usage],
   [new ParameterFileError('x'), usage],
 
   [new stationErrors.NoRigError(null), rig],
@@ -46,6 +51,14 @@ const cases: readonly (readonly [Error, number])[] = [
   [new stationErrors.EmptyBatchError('x'), usage],
   [new stationErrors.FileExistsError('x'), usage],
   [new stationErrors.FileUnwritableError('x', new Error('y')), usage],
+
+  [new trimErrors.NotTrimmedError('x'), usage],
+  [new trimErrors.TrimOrderError('x'), usage],
+  [new trimErrors.StillSettlingError('x', 3), usage],
+  [new trimErrors.HandsInError('x'), rig],
+  [new trimErrors.NeedleRefusedError('x'), rig],
+  [new SolverError('x'), defect],
+  [new CutGeometryError('x'), defect],
 
   [new rigErrors.RigRefusedError('home', 'guard'), rig],
   [new rigErrors.LineLostError('x', 'y'), rig],
@@ -83,6 +96,7 @@ const cases: readonly (readonly [Error, number])[] = [
   [new archiveErrors.ArchiveClosedError('x'), defect],
   [new archiveErrors.DuplicateRunError('x', 'begun'), defect],
   [new archiveErrors.RunRefusedError('x', 'y'), defect],
+  [new archiveErrors.TrimRefusedError('x', 'y'), defect],
   [new archiveErrors.UnknownReferenceError('x'), defect],
   [new archiveErrors.RevisionFrozenError('x'), usage],
   [new archiveErrors.NotPlainDataError('x', 'y'), defect],
@@ -103,6 +117,7 @@ describe('the exit code of an error', () => {
 
   it.each([
     ['station', stationErrors],
+    ['station, trimming', trimErrors],
     ['rig', rigErrors],
     ['procedure', procedureErrors],
     ['archive', archiveErrors],

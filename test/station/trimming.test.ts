@@ -189,7 +189,7 @@ describe('what was learnt of a tool', () => {
     const elsewhere = await open.clock.runUntil(open.station.trim.wait(runId));
     expect(elsewhere.belief.mean).toBe(learnt.mean);
     expect(elsewhere.belief.sd).toBeGreaterThan(learnt.sd);
-    open.station.trim.renewTool(tool.id, 'mill', 'KD', 'new cutter');
+    open.station.trim.renewTool({ toolId: tool.id, toolKind: 'mill', operator: 'KD', reason: 'new cutter' });
     expect(open.station.trim.piece(first.serial)?.belief).toMatchObject({ mean: 1, sd: 0.15, cuts: 0 });
   });
 });
