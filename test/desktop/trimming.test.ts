@@ -96,15 +96,61 @@ describe('a raw track', () => {
   });
 });
 
+describe('a careful hand that measures after its first cut', () => {
+  it('needs all three passes, each asked for once, and brings the track in', { timeout: 180_000 }, async () => {
+    const { app, page } = launched;
+    const serial = serials[3] ?? '';
+    await scan(app, serial);
+    await untilWord(page, 'Ready');
+    await press(app, 'Enter');
+    await untilWord(page, 'Measuring');
+    for (const pass of [1, 2]) {
+      await untilWord(page, 'Trimmable');
+      expect(await page.locator('.key.main').textContent()).toContain(`Begin pass ${pass}`);
+      await press(app, 'Enter');
+      await page.locator('.cut-card').waitFor();
+      const first = await word(page);
+      await press(app, 'Enter');
+      await expect.poll(() => word(page), patience).not.toBe(first);
+      await page.getByRole('button', { name: 'Measure', exact: true }).click();
+      await untilWord(page, 'Measuring');
+    }
+    await untilWord(page, 'Trimmable');
+    expect(await page.locator('.travel header').textContent()).toContain('pass 3 of 3 planned');
+    await press(app, 'Enter');
+    await page.locator('.cut-card').waitFor();
+    // All at once this time.
+    await page.getByRole('button', { name: 'All cuts' }).click();
+    const rows = await page.locator('.cut-list tbody tr').count();
+    await press(app, 'Enter');
+    await untilWord(page, 'Unmeasured');
+    expect((await piece(page, serial)).passes.at(-1)?.cutsDone).toHaveLength(rows);
+    await press(app, 'Enter');
+    await untilWord(page, 'Measuring');
+    expect(await untilWord(page, ...ends)).toBe('Accepted');
+    const done = await piece(page, serial);
+    expect(done.passes.map(({ cutsDone }) => cutsDone.length)).toEqual([1, 1, rows]);
+    // Cuts are numbered on, so no two of them share a number.
+    const numbers = done.passes.flatMap(({ cutsDone }) => cutsDone);
+    expect(new Set(numbers).size).toBe(numbers.length);
+    await page.locator('.pane-choice').getByText('Batch').click();
+    await page.locator('.gain-chart canvas').waitFor();
+    await page.locator('.pane-choice').getByText('Track').click();
+  });
+});
+
 describe('the live needle', () => {
   it('follows a virtual hand to the stop line and then fills the screen with Stop', { timeout: 120_000 }, async () => {
     const { app, page } = launched;
     const serial = serials[1] ?? '';
-    await untilWord(page, 'Accepted');
+    await scan(app, serial);
+    await untilWord(page, 'Ready');
     await press(app, 'Enter');
     await untilWord(page, 'Measuring');
     await untilWord(page, 'Trimmable');
     await press(app, 'Enter');
+    // One cut at a time again.
+    await page.getByRole('button', { name: 'One cut' }).click();
     await page.locator('.cut-card').waitFor();
     const cell = (await piece(page, serial)).plan?.cuts[0]?.cellIndex;
 
