@@ -10,7 +10,8 @@ export function upperTail(z: number): number {
   const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
   if (z > 2.5) {
     let tail = 0;
-    for (let k = 100; k >= 1; k -= 1) tail = k / (z + tail);
+    // Enough for ten digits at 2.5, and for more further out.
+    for (let k = z > 4 ? 24 : 64; k >= 1; k -= 1) tail = k / (z + tail);
     return density / (z + tail);
   }
   let term = z;

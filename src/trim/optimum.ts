@@ -1,6 +1,6 @@
 /** The two stages: the largest margin first, then the least film at a stated share of it. */
 import { withMargin } from './bands.ts';
-import { marginProgramme, removalProgramme, sumOf, type TrimProblem } from './programme.ts';
+import { addedOhmOf, marginProgramme, removalProgramme, sumOf, type TrimProblem } from './programme.ts';
 import type { LinearSolver } from './solver.ts';
 
 export interface TrimOptimum {
@@ -30,8 +30,7 @@ export function leastRemoval(
     const margin = kept - slack;
     const second = solver.solve(removalProgramme({ ...problem, limits: withMargin(problem.limits, margin) }));
     if (second.status === 'optimal') {
-      const addedOhm = problem.cellOhm.map((ohm, i) => Math.max(0, (second.values[i] ?? 0) * Math.max(0, ohm)));
-      return { largestMargin: largest, margin, addedOhm };
+      return { largestMargin: largest, margin, addedOhm: addedOhmOf(problem, second.values) };
     }
   }
   return null;

@@ -1,7 +1,7 @@
 /**
  * Trimming as linear programmes. With q = 1 / (total after) and z_i = q (R_i + r_i), the ratio at a tap is the sum of
- * the z below it, so bands and margin are linear in z, q and margin (Charnes and Cooper 1962). For a fixed margin the
- * same rows are linear in the added resistances themselves.
+ * the z below it, so bands and margin are linear in ratios, q and margin (Charnes and Cooper 1962). For a fixed margin the
+ * same rows are linear in the resistances themselves. Columns are running sums, so that every row has two or three terms.
  */
 import type { TrimLimits } from './bands.ts';
 import type { LinearProgramme, LinearRow } from './solver.ts';
@@ -20,11 +20,6 @@ const none = Number.POSITIVE_INFINITY;
 /** Below this a cell has no resistance to grow, ohm. */
 const leastCellOhm = 1e-6;
 
-/** Growth allowed, as a fraction of the cell; a cell without resistance cannot grow. */
-function mostGrowth(problem: TrimProblem): number[] {
-  return problem.cellOhm.map((ohm, i) => (ohm > leastCellOhm ? Math.max(0, problem.mostAddedOhm[i] ?? 0) / ohm : 0));
-}
-
 export function sumOf(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0);
 }
@@ -39,23 +34,37 @@ export function runningSums(values: readonly number[]): number[] {
 }
 
 /**
- * First stage: the largest margin. Columns: growth of each cell times q' (q' = present total / total after), then q',
- * then the margin (-limit..1; below 0 = by how much the bands would have to widen).
+ * First stage: the largest margin. Columns: ratio at each tap over its aim, then q' (present total / total after), then the
+ * margin (..1; below 0 = by how much of their half width the bands would have to widen).
  */
 export function marginProgramme(problem: TrimProblem): LinearProgramme {
-  const { columns, base, rows } = scaledRows(problem);
   const { taps } = problem.limits;
-  const margin = columns;
+  const margin = taps.length + 1;
+  const rows = growthRows(problem);
   taps.forEach((tap, p) => {
-    const terms = base[p] ?? [];
     const low = tap.lowRatio / tap.aimRatio;
     const high = tap.highRatio / tap.aimRatio;
-    if (tap.lowRatio > 0) rows.push({ lower: low, upper: none, terms: [...terms, [margin, low - 1]] });
-    rows.push({ lower: -none, upper: high, terms: [...terms, [margin, high - 1]] });
+    if (tap.lowRatio > 0)
+      rows.push({
+        lower: low,
+        upper: none,
+        terms: [
+          [p, 1],
+          [margin, low - 1],
+        ],
+      });
+    rows.push({
+      lower: -none,
+      upper: high,
+      terms: [
+        [p, 1],
+        [margin, high - 1],
+      ],
+    });
   });
   return {
     sense: 'maximise',
-    cost: [...Array<number>(columns).fill(0), 1],
+    cost: [...Array<number>(margin).fill(0), 1],
     ...bounds(problem, [-none], [1]),
     rows,
   };
@@ -66,86 +75,138 @@ export function marginProgramme(problem: TrimProblem): LinearProgramme {
  * and too loud, relative to its aim. Minimises their sum, which leaves few taps missing (the sum, not the square).
  */
 export function leastMissProgramme(problem: TrimProblem): LinearProgramme {
-  const { columns, base, rows } = scaledRows(problem);
   const { taps } = problem.limits;
+  const first = firstMiss(problem);
+  const rows = growthRows(problem);
   taps.forEach((tap, p) => {
-    const terms = base[p] ?? [];
+    const quiet = first + 2 * p;
+    const low = tap.lowRatio / tap.aimRatio;
+    const high = tap.highRatio / tap.aimRatio;
     if (tap.lowRatio > 0)
-      rows.push({ lower: tap.lowRatio / tap.aimRatio, upper: none, terms: [...terms, [columns + 2 * p, 1]] });
-    rows.push({ lower: -none, upper: tap.highRatio / tap.aimRatio, terms: [...terms, [columns + 2 * p + 1, -1]] });
+      rows.push({
+        lower: low,
+        upper: none,
+        terms: [
+          [p, 1],
+          [quiet, 1],
+        ],
+      });
+    rows.push({
+      lower: -none,
+      upper: high,
+      terms: [
+        [p, 1],
+        [quiet + 1, -1],
+      ],
+    });
   });
   const misses = 2 * taps.length;
   return {
     sense: 'minimise',
-    cost: [...Array<number>(columns).fill(0), ...Array<number>(misses).fill(1)],
+    cost: [...Array<number>(first).fill(0), ...Array<number>(misses).fill(1)],
     ...bounds(problem, Array<number>(misses).fill(0), Array<number>(misses).fill(none)),
     rows,
   };
 }
 
+/** Column of the first tap's miss in `leastMissProgramme`. */
+export function firstMiss(problem: TrimProblem): number {
+  return problem.limits.taps.length + 1;
+}
+
 function bounds(problem: TrimProblem, lower: readonly number[], upper: readonly number[]) {
-  const cells = problem.cellOhm.length;
+  const taps = problem.limits.taps.length;
   const totalOhm = sumOf(problem.cellOhm);
   const { leastTotalOhm, mostTotalOhm } = problem.limits;
   return {
-    lower: [...Array<number>(cells).fill(0), totalOhm / mostTotalOhm, ...lower],
-    upper: [...Array<number>(cells).fill(none), totalOhm / leastTotalOhm, ...upper],
+    lower: [...Array<number>(taps).fill(0), totalOhm / mostTotalOhm, ...lower],
+    upper: [...Array<number>(taps).fill(none), totalOhm / leastTotalOhm, ...upper],
   };
 }
 
-/** Depth rows and the sum row; `base` = terms of (ratio at the tap) / (its aim). */
-function scaledRows(problem: TrimProblem): {
-  readonly columns: number;
-  readonly base: readonly LinearRow['terms'][];
-  readonly rows: LinearRow[];
-} {
-  const { cellOhm, limits } = problem;
-  const cells = cellOhm.length;
+/** Every cell between what it has and what it may get, each row scaled by the cell. */
+function growthRows(problem: TrimProblem): LinearRow[] {
+  const { cellOhm, mostAddedOhm, limits } = problem;
   const totalOhm = sumOf(cellOhm);
-  const below = runningSums(cellOhm);
-  const growth = mostGrowth(problem);
-  const weight = cellOhm.map((ohm) => Math.max(ohm, 0) / totalOhm);
-  const rows: LinearRow[] = cellOhm.map((_, i) => ({
-    lower: -none,
-    upper: 0,
-    terms: [
-      [i, 1],
-      [cells, -(growth[i] ?? 0)],
-    ],
-  }));
-  rows.push({ lower: 1, upper: 1, terms: [...weight.map((w, i): [number, number] => [i, w]), [cells, 1]] });
-  const base = limits.taps.map((tap, p): LinearRow['terms'] => [
-    ...weight.slice(0, p + 1).map((w, i): [number, number] => [i, w / tap.aimRatio]),
-    [cells, (below[p] ?? 0) / totalOhm / tap.aimRatio],
-  ]);
-  return { columns: cells + 1, base, rows };
+  const q = limits.taps.length;
+  return cellOhm.flatMap((ohm, i): LinearRow[] => {
+    const scale = Math.max(ohm, leastCellOhm) / totalOhm;
+    const terms: (readonly [number, number])[] = [];
+    const below = limits.taps[i - 1];
+    const above = limits.taps[i];
+    if (above !== undefined) terms.push([i, above.aimRatio / scale]);
+    if (below !== undefined) terms.push([i - 1, -below.aimRatio / scale]);
+    // The open end has the ratio 1, which is no column.
+    const known = above === undefined ? -1 / scale : 0;
+    const has = ohm / totalOhm / scale;
+    const may = (ohm + roomOf(problem, i)) / totalOhm / scale;
+    return mostAddedOhm[i] === 0
+      ? [{ lower: known, upper: known, terms: [...terms, [q, -has]] }]
+      : [
+          { lower: known, upper: none, terms: [...terms, [q, -has]] },
+          { lower: -none, upper: known, terms: [...terms, [q, -may]] },
+        ];
+  });
 }
 
-/** Second stage: the least film for limits that are already moved inwards. Columns: growth of each cell, r_i / R_i. */
+/** A cell without resistance has no film to cut. */
+function roomOf({ cellOhm, mostAddedOhm }: TrimProblem, i: number): number {
+  return (cellOhm[i] ?? 0) > leastCellOhm ? Math.max(0, mostAddedOhm[i] ?? 0) : 0;
+}
+
+/**
+ * Second stage: the least film for limits that are already moved inwards. Columns: resistance below each tap over its aim
+ * and the present total, then the total over the present total. Film is counted apart from a constant.
+ */
 export function removalProgramme(problem: TrimProblem): LinearProgramme {
   const { cellOhm, limits, filmMm2 } = problem;
+  const { taps } = limits;
+  const total = taps.length;
   const totalOhm = sumOf(cellOhm);
-  const below = runningSums(cellOhm);
-  const positive = cellOhm.map((ohm) => Math.max(ohm, 0));
-  const tapRow = (p: number, ratio: number): LinearRow['terms'] =>
-    // S_p + sum_{i <= p} r_i >= ratio (total + sum r_i), divided by ratio and total.
-    positive.map((ohm, i): [number, number] => [i, (ohm / totalOhm) * ((i <= p ? 1 / ratio : 0) - 1)]);
-  const rows: LinearRow[] = [];
-  limits.taps.forEach((tap, p) => {
-    const now = (below[p] ?? 0) / totalOhm;
-    if (tap.lowRatio > 0) rows.push({ lower: 1 - now / tap.lowRatio, upper: none, terms: tapRow(p, tap.lowRatio) });
-    rows.push({ lower: -none, upper: 1 - now / tap.highRatio, terms: tapRow(p, tap.highRatio) });
+  const unit = (node: number): number => (taps[node]?.aimRatio ?? 1) * totalOhm;
+  const perOhm = (i: number): number => (roomOf(problem, i) > 0 ? (filmMm2[i] ?? 0) / (cellOhm[i] ?? 1) : 0);
+  const rows = cellOhm.map((ohm, i): LinearRow => {
+    const scale = Math.max(ohm, leastCellOhm);
+    const above: readonly [number, number] = [i, unit(i) / scale];
+    return {
+      lower: ohm / scale,
+      upper: (ohm + roomOf(problem, i)) / scale,
+      terms: i === 0 ? [above] : [[i - 1, -unit(i - 1) / scale], above],
+    };
   });
-  rows.push({
-    lower: limits.leastTotalOhm / totalOhm - 1,
-    upper: limits.mostTotalOhm / totalOhm - 1,
-    terms: positive.map((ohm, i): [number, number] => [i, ohm / totalOhm]),
+  taps.forEach((tap, p) => {
+    if (tap.lowRatio > 0)
+      rows.push({
+        lower: 0,
+        upper: none,
+        terms: [
+          [p, 1],
+          [total, -tap.lowRatio / tap.aimRatio],
+        ],
+      });
+    rows.push({
+      lower: -none,
+      upper: 0,
+      terms: [
+        [p, 1],
+        [total, -tap.highRatio / tap.aimRatio],
+      ],
+    });
   });
   return {
     sense: 'minimise',
-    cost: filmMm2,
-    lower: cellOhm.map(() => 0),
-    upper: mostGrowth(problem),
+    cost: cellOhm.map((_, i) => unit(i) * (perOhm(i) - (i < total ? perOhm(i + 1) : 0))),
+    lower: [...taps.map(() => 0), limits.leastTotalOhm / totalOhm],
+    upper: [...taps.map(() => none), limits.mostTotalOhm / totalOhm],
     rows,
   };
+}
+
+/** What each cell gains, ohm, from the values of `removalProgramme`. */
+export function addedOhmOf(problem: TrimProblem, values: readonly number[]): readonly number[] {
+  const { cellOhm, limits } = problem;
+  const totalOhm = sumOf(cellOhm);
+  const ohmBelow = (node: number): number =>
+    node < 0 ? 0 : (values[node] ?? 0) * (limits.taps[node]?.aimRatio ?? 1) * totalOhm;
+  return cellOhm.map((ohm, i) => Math.min(roomOf(problem, i), Math.max(0, ohmBelow(i) - ohmBelow(i - 1) - ohm)));
 }

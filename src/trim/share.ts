@@ -12,7 +12,8 @@ import type { ToolBelief, TrackProfile } from './trim.ts';
 export const defaultRiskLimit = 0.005;
 /** A share below this is not worth a pass. */
 const leastShare = 0.2;
-const noRisk = 8;
+/** Standard deviations beyond which a tail is nothing (1e-9). */
+const noRisk = 6;
 
 /**
  * Chance that adding `expectedOhm` (mean gain included) makes the piece impossible to bring in.
@@ -61,10 +62,9 @@ export function overCutRisk(
       const room = (high - low) * highestOhm - now;
       const measured = profile.totalOhm * Math.hypot(uOf(from), uOf(to));
       const after = Math.sqrt(common ** 2 + scatter + measured ** 2);
-      // Beyond eight standard deviations there is nothing to add up.
       if (room - added > noRisk * after) continue;
-      const before = measured > 0 ? upperTail(room / measured) : room < 0 ? 1 : 0;
       const key = firstCut * (taps + 1) + lastCut;
+      const before = room > noRisk * measured ? 0 : measured > 0 ? upperTail(room / measured) : 1;
       worst.set(key, Math.max(worst.get(key) ?? 0, upperTail((room - added) / after) - before));
     }
   }
@@ -99,7 +99,7 @@ export function safeShare(
   if (whole <= riskLimit) return { share: 1, risk: whole };
   let safe = 0;
   let unsafe = 1;
-  for (let halvings = 0; halvings < 12; halvings += 1) {
+  for (let halvings = 0; halvings < 8; halvings += 1) {
     const middle = (safe + unsafe) / 2;
     if (riskAt(middle) <= riskLimit) safe = middle;
     else unsafe = middle;

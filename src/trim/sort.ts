@@ -1,7 +1,7 @@
 /** Why a track cannot be brought in, in words for a person: which points are missed and by how much. */
 import type { Law } from '../law/build.ts';
 import { DB_PER_RELATIVE } from '../law/decibel.ts';
-import { leastMissProgramme, sumOf, type TrimProblem } from './programme.ts';
+import { firstMiss, leastMissProgramme, sumOf, type TrimProblem } from './programme.ts';
 import { reachOf, type Stretch } from './reach.ts';
 import type { LinearSolver } from './solver.ts';
 import type { HopelessReason } from './trim.ts';
@@ -84,7 +84,7 @@ function askedShare({ limits: { taps } }: TrimProblem, cell: number): number {
 function missedPoints(problem: TrimProblem, law: Law, solver: LinearSolver): HopelessReason[] {
   const answer = solver.solve(leastMissProgramme(problem));
   if (answer.status !== 'optimal') return [];
-  const first = problem.cellOhm.length + 1;
+  const first = firstMiss(problem);
   return problem.limits.taps.flatMap((tap, p) => {
     const quiet = answer.values[first + 2 * p] ?? 0;
     const loud = answer.values[first + 2 * p + 1] ?? 0;
