@@ -26,11 +26,13 @@ export async function trimDemoBatch(
 ): Promise<TrimBatch | null> {
   const { batch, law, seed, size, timeFactor, reportPath } = demo;
   const { serials } = await client.call('virtual.start', {
-    ...{ seed, size, lawId: law, finish: 'raw', faultShare: 0, timeFactor },
+    ...{ seed, size, lawId: law, finish: 'trimming', faultShare: 0, timeFactor },
   });
   // What an earlier demo learnt of its own virtual tool does not hold for this one.
   await client.call('trim.renewTool', { toolId: tool.id, toolKind: tool.kind, operator: 'KD', reason: 'new demo' });
-  terminal.print(`${size} raw tracks of Tollgate Film Works are trimmed towards law ${law}.`);
+  terminal.print(
+    `${size} raw tracks of Tollgate Film Works are trimmed towards law ${law}, ${timeFactor} times faster than life.`,
+  );
   const cutter = virtualCutter(client, tool.id);
   for (const [index, serial] of serials.entries()) {
     if (guard.interrupted()) return null;

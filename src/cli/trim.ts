@@ -126,7 +126,7 @@ async function takeRig(client: CoreClient, options: TrimOptions): Promise<readon
   }
   const { seed, size, law, timeFactor: factor } = options;
   const { serials } = await client.call('virtual.start', {
-    ...{ seed, size, lawId: law, finish: 'raw', faultShare: 0, timeFactor: factor },
+    ...{ seed, size, lawId: law, finish: 'trimming', faultShare: 0, timeFactor: factor },
   });
   return serials;
 }

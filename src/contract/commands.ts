@@ -36,7 +36,7 @@ export const virtualRequest = z.object({
   seed: z.number().int().nonnegative(),
   size: z.number().int().positive().max(100_000),
   lawId: name,
-  finish: z.enum(['delivered', 'raw']),
+  finish: z.enum(['delivered', 'raw', 'trimming']),
   faultShare: z.number().min(0).max(1),
   timeFactor: z.number().positive().max(1_000),
   corruptOneIn: z.number().int().nonnegative().optional(),
