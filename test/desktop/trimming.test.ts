@@ -24,7 +24,7 @@ afterAll(async () => {
 async function begin(page: Page, size: number): Promise<void> {
   await untilWord(page, 'No rig');
   ({ serials } = await core(page, 'virtual.start', {
-    ...{ seed: 11, size, lawId: 'PF-104', finish: 'raw', faultShare: 0, timeFactor: 10 },
+    ...{ seed: 11, size, lawId: 'PF-104', finish: 'trimming', faultShare: 0, timeFactor: 10 },
   }));
   await untilWord(page, 'Ready');
   await page.getByLabel('Job').selectOption('trim');

@@ -70,10 +70,10 @@ export function VirtualForm(): ReactElement {
         ))}
         <Choice
           name="Tracks"
-          options={['delivered', 'raw'] as const}
+          options={['delivered', 'raw', 'trimming'] as const}
           chosen={wish.finish}
           onChoose={(finish) => set({ finish })}
-          words={{ delivered: 'Trimmed', raw: 'Raw print' }}
+          words={{ delivered: 'Trimmed', raw: 'Raw print', trimming: 'To be trimmed' }}
         />
       </div>
       <button

@@ -8,7 +8,7 @@ export interface VirtualWish {
   readonly size: string;
   readonly faultPercent: string;
   readonly timeFactor: string;
-  readonly finish: 'delivered' | 'raw';
+  readonly finish: VirtualRequest['finish'];
 }
 
 export const virtualWish: VirtualWish = {
