@@ -26,15 +26,7 @@ export function greedyCut(
 ): GreedyCut | null {
   const totalOhm = sumOf(cellOhm);
   const below = runningSums(cellOhm);
-  let worst: { readonly point: number; readonly miss: number; readonly quiet: boolean } | null = null;
-  limits.taps.forEach((tap, point) => {
-    const ratio = (below[point] ?? 0) / totalOhm;
-    const quiet = tap.lowRatio > 0 ? Math.log(tap.lowRatio / ratio) : 0;
-    const loud = Math.log(ratio / tap.highRatio);
-    const miss = Math.max(quiet, loud);
-    if (miss > 1e-9 && miss > (worst?.miss ?? 0)) worst = { point, miss, quiet: quiet > loud };
-  });
-  const out = worst as { readonly point: number; readonly quiet: boolean } | null;
+  const out = worstTap(below, totalOhm, limits);
   if (out === null) {
     if (totalOhm >= limits.leastTotalOhm) return null;
     const cellIndex = roomiest(cellOhm, mostAddedOhm);
@@ -47,12 +39,32 @@ export function greedyCut(
   const cellIndex = cells.find((i) => (mostAddedOhm[i] ?? 0) > 1e-3 * (cellOhm[i] ?? 0));
   if (cellIndex === undefined) return null;
   const wanted = out.quiet
-    ? quieter(sumOhm, totalOhm, tap.lowRatio + inside * (tap.aimRatio - tap.lowRatio))
+    ? raised(sumOhm, totalOhm, tap.lowRatio + inside * (tap.aimRatio - tap.lowRatio))
     : sumOhm / (tap.highRatio - inside * (tap.highRatio - tap.aimRatio)) - totalOhm;
   return { cellIndex, addedOhm: Math.min(wanted, mostAddedOhm[cellIndex] ?? 0) };
 }
 
-function quieter(sumOhm: number, totalOhm: number, ratio: number): number {
+/** The tap that misses its limits most, relative to its ratio; null when none does. */
+function worstTap(
+  below: readonly number[],
+  totalOhm: number,
+  limits: TrimLimits,
+): { readonly point: number; readonly quiet: boolean } | null {
+  let worst = null;
+  let most = 1e-9;
+  for (const [point, tap] of limits.taps.entries()) {
+    const ratio = (below[point] ?? 0) / totalOhm;
+    const quiet = tap.lowRatio > 0 ? Math.log(tap.lowRatio / ratio) : 0;
+    const loud = Math.log(ratio / tap.highRatio);
+    if (Math.max(quiet, loud) <= most) continue;
+    most = Math.max(quiet, loud);
+    worst = { point, quiet: quiet > loud };
+  }
+  return worst;
+}
+
+/** What brings a point that is too quiet up to a ratio, cut below it. */
+function raised(sumOhm: number, totalOhm: number, ratio: number): number {
   return (ratio * totalOhm - sumOhm) / (1 - ratio);
 }
 
