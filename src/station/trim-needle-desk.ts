@@ -26,6 +26,8 @@ export class NeedleDesk {
   #open: NeedleSession | null = null;
   /** Asked for, not open yet. */
   #opening: { readonly serial: string; readonly cellIndex: number } | null = null;
+  /** Why it is to be closed as soon as it is open. */
+  #calledOff: string | null = null;
 
   constructor(needs: NeedleDeskNeeds) {
     this.#needs = needs;
@@ -58,6 +60,7 @@ export class NeedleDesk {
       nominalTotalOhm: history.measured.profile?.totalOhm ?? 0,
     };
     this.#opening = { serial, cellIndex };
+    this.#calledOff = null;
     try {
       const onReading = (reading: NeedleReadingView): void => {
         // Only what was cut while the needle was seen is not the tool's own doing.
@@ -66,6 +69,7 @@ export class NeedleDesk {
       };
       const session = await openNeedle(order, { port: this.#needs.rig(), clock, onReading });
       this.#open = session;
+      if (this.#calledOff !== null) session.stop(this.#calledOff);
       session.ended.then(() => {
         if (this.#open === session) this.#open = null;
         listener.changed();
@@ -78,6 +82,7 @@ export class NeedleDesk {
 
   /** Resolves when the needle is closed and motor power is off. Fine when none is open. */
   async stop(reason: string): Promise<void> {
+    this.#calledOff = reason;
     const session = this.#open;
     session?.stop(reason);
     await session?.ended;

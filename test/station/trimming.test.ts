@@ -243,6 +243,21 @@ describe('the live needle', () => {
     expect(open.station.needle.current).toBeNull();
   });
 
+  test('is closed at once when it is called off before it has opened', { timeout: 60_000 }, async () => {
+    const open = await trimBench();
+    const [, { serial, plan }] = await firstPlanned(open);
+    await ask(open, serial);
+    const { station, clock, rig } = open;
+    const opening = station.needle.start(serial, plan?.cuts[0]?.cellIndex ?? 0);
+    await station.needle.stop('Escape.');
+    const ended = until(open, (reading) => reading.state === 'ended');
+    await clock.runUntil(opening);
+    await clock.runUntil(ended);
+    expect(open.needles.at(-1)?.reason).toBe('Escape.');
+    expect(open.needles.every(({ state }) => state !== 'live')).toBe(true);
+    expect(rig.sideDoor.moment()).toMatchObject({ powered: false, moving: false });
+  });
+
   test.each([
     ['the guard of a powered tool is opened', 'The guard was opened.'],
     ['the emergency stop is pressed', 'The emergency stop was pressed.'],
