@@ -73,7 +73,7 @@ export function VirtualForm(): ReactElement {
           options={['delivered', 'raw', 'trimming'] as const}
           chosen={wish.finish}
           onChoose={(finish) => set({ finish })}
-          words={{ delivered: 'Trimmed', raw: 'Raw print', trimming: 'To be trimmed' }}
+          words={{ delivered: 'Trimmed', raw: 'Raw', trimming: 'To trim' }}
         />
       </div>
       <button

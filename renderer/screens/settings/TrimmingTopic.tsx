@@ -102,7 +102,7 @@ function NewBlade({ settings: { toolId, toolKind } }: { readonly settings: TrimS
           : 'A new blade, grain or setting under the same name begins anew, with caution.'}
       </p>
       <button type="button" className="key" disabled={operator === null} onClick={() => void renew()}>
-        {toolId} is renewed
+        Blade is new
       </button>
     </div>
   );

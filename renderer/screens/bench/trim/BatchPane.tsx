@@ -78,9 +78,7 @@ function BatchFigures({ batch }: { readonly batch: TrimBatch }): ReactElement {
 
 const gainLabel = ({ gains }: TrimBatch): string => {
   const last = gains.at(-1);
-  return (
-    `Gain of the tool over ${gains.length} passes` + (last === undefined ? '' : `, now ${numberText(last.mean, 2)}`)
-  );
+  return `Gain of the tool over ${gains.length} passes, now ${numberText(last?.mean, 2)}`;
 };
 
 const percent = (share: number | null): string => (share === null ? dash : `${numberText(share * 100, 0)} %`);
