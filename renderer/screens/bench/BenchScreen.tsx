@@ -1,5 +1,4 @@
 import './bench.css';
-import './trim/trim.css';
 import { type ReactElement, useEffect } from 'react';
 import { useStore } from '../../bridge/store.ts';
 import { press } from './actions.ts';

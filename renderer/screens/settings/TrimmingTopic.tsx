@@ -37,6 +37,12 @@ export function TrimmingTopic(): ReactElement | null {
       />
       <Limits key={JSON.stringify(settings)} settings={settings} onKeep={(change) => void write(change)} />
       <NewBlade settings={settings} />
+      <p className="trim-words">
+        <strong>Conforms</strong>: it follows its law uncut. <strong>Trimmable</strong>: cuts can bring it in.{' '}
+        <strong>Hopeless</strong>: none can, and the reason stands below the word. <strong>Unmeasured</strong>: it was
+        or may have been cut since it was measured, so only measuring may follow. <strong>Accepted</strong>: it was
+        brought in. <strong>Ended</strong>: it was not, and another pass would be one try too many.
+      </p>
     </>
   );
 }

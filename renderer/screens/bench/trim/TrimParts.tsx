@@ -1,3 +1,6 @@
+import './trim.css';
+import './batch.css';
+import './needle.css';
 import type { ReactElement } from 'react';
 import { useStore } from '../../../bridge/store.ts';
 import { Known } from '../Known.tsx';
