@@ -45,6 +45,7 @@ describe('the approach bar', () => {
   test('tells the time left only while something is cut', () => {
     expect(leftS(reading, 2)).toBeCloseTo(6.5, 12);
     expect(leftS(reading, 0)).toBeNull();
+    expect(leftS(reading, 0.001)).toBeNull();
     expect(leftS(reading, null)).toBeNull();
     expect(leftS({ ...reading, nowOhm: 79 }, 2)).toBe(0);
   });

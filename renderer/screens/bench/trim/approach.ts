@@ -23,10 +23,15 @@ export function approachPlaces({ startOhm, nowOhm, targetOhm, stopOhm }: Approac
 export const leftOhm = ({ nowOhm, stopOhm }: Approach): number | null =>
   nowOhm === null ? null : Math.max(0, stopOhm - nowOhm);
 
+/** Longer than anybody cuts at one place, s: a rate that slow is the noise of a tool at rest. */
+const longestS = 99;
+
 /** Seconds until the stop line at the rate seen; null while nothing is cut. */
 export function leftS(approach: Approach, rateOhmPerS: number | null): number | null {
   const left = leftOhm(approach);
-  return left === null || rateOhmPerS === null || !(rateOhmPerS > 0) ? null : left / rateOhmPerS;
+  if (left === null || rateOhmPerS === null || !(rateOhmPerS > 0)) return null;
+  const seconds = left / rateOhmPerS;
+  return seconds > longestS ? null : seconds;
 }
 
 /** Places behind the decimal sign so that four figures of the target are read. */
