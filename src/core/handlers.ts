@@ -10,7 +10,8 @@ import { openSerial } from '../rig/serial-transport.ts';
 import { makeAndKeep, readDivider } from '../station/calibrating.ts';
 import { examine } from '../station/doctor.ts';
 import { BusyMeasuringError, UnknownRunError } from '../station/errors.ts';
-import { checkLawFile, findLaw, keptLaws, lawAsFile, storeLaw } from '../station/law-desk.ts';
+import { replaceFile } from '../station/file-output.ts';
+import { checkLawFile, findLaw, keptLaws, lawText, storeLaw } from '../station/law-desk.ts';
 import type { LivePoint } from '../station/measuring.ts';
 import { exportRuns, writeBatchReport } from '../station/paper.ts';
 import { readPreferences, writePreferences } from '../station/settings-desk.ts';
@@ -168,7 +169,10 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       storeLaw(archive, law as LawData);
       return nothing;
     },
-    'law.asFile': ({ id, revision, form }) => lawAsFile(archive, id, revision, form),
+    'law.write': async ({ id, revision, form, path }) => {
+      await replaceFile(path, lawText(archive, id, revision, form));
+      return nothing;
+    },
     'law.whereUsed': ({ id, revision }) => archive.whereUsed(id, revision),
     'export.write': ({ query, what, path }) => exportRuns(archive, asFilter(query), what, path),
     'report.write': ({ batch, path, title }) =>

@@ -117,9 +117,9 @@ describe('files', () => {
     expect((await client.call('archive.backup', { path: at('backup.sqlite') })).runs).toBe(2);
     expect(readdirSync(folder).filter((name) => name.includes('unfinished'))).toEqual([]);
 
-    const { name, text } = await client.call('law.asFile', { id: 'PF-104', revision: 1, form: 'json' });
-    expect(name).toBe('PF-104-revision-1.json');
-    const checked = await client.call('law.check', { name, text, baseLawId: null });
+    await client.call('law.write', { id: 'PF-104', revision: 1, form: 'json', path: at('law.json') });
+    const text = readFileSync(at('law.json'), 'utf8');
+    const checked = await client.call('law.check', { name: 'law.json', text, baseLawId: null });
     expect(checked).toMatchObject({ kind: 'law', law: { id: 'PF-104', revision: 1 } });
     expect(await client.call('law.whereUsed', { id: 'PF-104', revision: 1 })).toMatchObject({ runs: 2, serials: 2 });
   });

@@ -131,7 +131,7 @@ describe('without a rig or a run', () => {
       [() => client.call('run.read', { runId: 'x' }), 'request.unknownRun'],
       [() => client.call('virtual.load', { index: 0 }), 'request.virtualRig'],
       [() => client.call('report.write', { batch: 'none', path: '/tmp/x.html', title: 'x' }), 'request.emptyBatch'],
-      [() => client.call('law.asFile', { id: 'PF-104', revision: 7, form: 'json' }), 'law.unknown'],
+      [() => client.call('law.write', { id: 'PF-104', revision: 7, form: 'json', path: '/tmp/x.json' }), 'law.unknown'],
     ] as const) {
       await expect(call()).rejects.toMatchObject({
         code,

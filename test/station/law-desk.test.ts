@@ -5,7 +5,7 @@ import { beforeEach, describe, expect, it, onTestFinished } from 'vitest';
 import type { Archive } from '../../src/archive/archive.ts';
 import { openArchive } from '../../src/archive/open.ts';
 import { exampleLaw, exampleLaws } from '../../src/law/examples.ts';
-import { checkLawFile, findLaw, keptLaws, lawAsFile, storeExamples, storeLaw } from '../../src/station/law-desk.ts';
+import { checkLawFile, findLaw, keptLaws, lawText, storeExamples, storeLaw } from '../../src/station/law-desk.ts';
 
 let archive: Archive;
 beforeEach(() => {
@@ -57,14 +57,13 @@ describe('the law library', () => {
 describe('a law file', () => {
   it('written out and read back is the same law, whole or as points on the same base', () => {
     for (const { id, revision } of exampleLaws()) {
-      const whole = lawAsFile(archive, id, revision, 'json');
-      expect(whole.name).toBe(`${id}-revision-${revision}.json`);
-      expect(checkLawFile(archive, whole.name, whole.text, null)).toEqual({
+      const whole = lawText(archive, id, revision, 'json');
+      expect(checkLawFile(archive, 'whole.json', whole, null)).toEqual({
         kind: 'law',
         law: findLaw(archive, id, revision),
       });
-      const points = lawAsFile(archive, id, revision, 'csv');
-      const next = checkLawFile(archive, points.name, points.text, id);
+      const points = lawText(archive, id, revision, 'csv');
+      const next = checkLawFile(archive, 'points.csv', points, id);
       const { revision: nextRevision, ...rest } = next.kind === 'law' ? next.law : exampleLaw('PF-104');
       const { revision: _revision, ...base } = findLaw(archive, id, revision);
       expect(nextRevision).toBe(revision + 1);
@@ -88,7 +87,10 @@ describe('a law file', () => {
   it('that does not fit its base is refused with the reason', () => {
     const beyond = `${header}4,60,3,any,,\n130,0.5,0.5,0.5,,\n`;
     expect(() => checkLawFile(archive, 'p.csv', beyond, 'PF-104')).toThrow(
-      expect.objectContaining({ code: expect.stringMatching(/^law\.(invalid|file)$/), message: expect.stringMatching(/130 mm/) }),
+      expect.objectContaining({
+        code: expect.stringMatching(/^law\.(invalid|file)$/),
+        message: expect.stringMatching(/130 mm/),
+      }),
     );
     expect(() => checkLawFile(archive, 'p.csv', beyond, 'XX')).toThrow(/no law XX.*Known laws: /);
     expect(() => checkLawFile(archive, 'p.xyz', 'hello', null)).toThrow(expect.objectContaining({ userFixable: true }));
