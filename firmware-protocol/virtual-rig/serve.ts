@@ -62,7 +62,7 @@ export async function startRigProcess(options: RigOptions, place: RigProcessPlac
   const child = fork(place.entry ?? ownEntry, ['--serve-parent'], {
     execPath: place.execPath ?? process.execPath,
     // Streams make much short-lived garbage; a small young generation keeps the process small.
-    execArgv: ['--max-semi-space-size=4'],
+    execArgv: ['--max-semi-space-size=2', '--optimize-for-size'],
     env,
     serialization: 'advanced',
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],

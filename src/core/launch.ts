@@ -11,7 +11,7 @@ import type { Channel } from '../contract/messages.ts';
  * A long day makes much short-lived garbage: with V8's own choice the core grows to three times of what it needs before it
  * tidies up. A small young generation keeps it small and costs no measurable time (`npm run bench -- --only window`).
  */
-const smallYoungGeneration = '--max-semi-space-size=4';
+const smallYoungGeneration = ['--max-semi-space-size=2', '--optimize-for-size'];
 
 export interface CoreLaunch {
   readonly archivePath: string;
@@ -38,7 +38,7 @@ export function launchCore(launch: CoreLaunch): RunningCore {
   const { ELECTRON_RUN_AS_NODE: _inherited, ...env } = process.env;
   const child = fork(file, ['--archive', archivePath, ...(mustExist ? ['--must-exist'] : [])], {
     execPath,
-    execArgv: [smallYoungGeneration],
+    execArgv: [...smallYoungGeneration],
     env,
     serialization: 'advanced',
     stdio: onOutput === undefined ? ['ignore', 'inherit', 'inherit', 'ipc'] : ['ignore', 'pipe', 'pipe', 'ipc'],
