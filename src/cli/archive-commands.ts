@@ -5,7 +5,7 @@ import type { FindQuery } from '../contract/commands.ts';
 import type { RunSummary } from '../contract/records.ts';
 import { exitCodes } from './exit-codes.ts';
 import { isoDate, shared, shortName } from './options.ts';
-import { withCore } from './session.ts';
+import { looksOnly, withCore } from './session.ts';
 import { bar, visible } from './terminal.ts';
 
 interface QueryOptions {
@@ -52,7 +52,7 @@ export function archiveCommands(program: Command, finish: (code: number) => void
             terminal.printJson(runs);
             return exitCodes.done;
           },
-          { mustExist: true },
+          looksOnly,
         ),
       );
     });
@@ -89,7 +89,7 @@ export function archiveCommands(program: Command, finish: (code: number) => void
               terminal.printJson({ path, ...written });
               return exitCodes.done;
             },
-            { mustExist: true },
+            looksOnly,
           ),
         );
       },
@@ -114,7 +114,7 @@ export function archiveCommands(program: Command, finish: (code: number) => void
             terminal.printJson({ path, runs, bytes });
             return exitCodes.done;
           },
-          { mustExist: true },
+          looksOnly,
         ),
       );
     });

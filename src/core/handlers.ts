@@ -31,6 +31,8 @@ export interface HandlerNeeds {
   readonly emit: (event: CoreEvent) => void;
   readonly log: LogRing;
   readonly now: () => Date;
+  /** True = another station is at work on the same archive. */
+  readonly isBesideStation: boolean;
 }
 
 /** How long a rig may take to answer after its port is opened. */
@@ -39,7 +41,8 @@ const connectPatienceMs = 5_000;
 const asFilter = ({ limit: _limit, offset: _offset, ...query }: FindQuery): RunFilter =>
   Object.fromEntries(Object.entries(query).filter(([, value]) => value !== undefined));
 
-export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log, now }: HandlerNeeds): Handlers {
+export function makeHandlers(needs: HandlerNeeds): Handlers {
+  const { station, virtual, snapshot, livePoints, emit, log, now, isBesideStation } = needs;
   const { archive, rigDesk } = station;
   const nothing = {};
   /** Asked for, but not yet known to the station. */
@@ -192,6 +195,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
         node: process.versions.node,
         platform: `${process.platform} ${process.arch}`,
         ptyProblem: await virtual.ptyProblem(),
+        isBesideStation,
       }),
   };
 }

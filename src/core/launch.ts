@@ -17,6 +17,8 @@ export interface CoreLaunch {
   readonly archivePath: string;
   /** True = refuse an archive that is not there instead of making it. */
   readonly mustExist?: boolean;
+  /** True = a core that neither measures nor connects, and so may work while a station does. */
+  readonly beside?: boolean;
   /** The Node that runs the core; default the one running this. */
   readonly execPath?: string;
   /** The core's entry file; default the one beside this file. */
@@ -33,10 +35,11 @@ export interface RunningCore {
 }
 
 export function launchCore(launch: CoreLaunch): RunningCore {
-  const { archivePath, mustExist = false, execPath = process.execPath, entry, onOutput } = launch;
+  const { archivePath, mustExist = false, beside = false, execPath = process.execPath, entry, onOutput } = launch;
   const file = entry ?? fileURLToPath(new URL('./main.ts', import.meta.url));
   const { ELECTRON_RUN_AS_NODE: _inherited, ...env } = process.env;
-  const child = fork(file, ['--archive', archivePath, ...(mustExist ? ['--must-exist'] : [])], {
+  const flags = [...(mustExist ? ['--must-exist'] : []), ...(beside ? ['--beside'] : [])];
+  const child = fork(file, ['--archive', archivePath, ...flags], {
     execPath,
     execArgv: [...smallYoungGeneration],
     env,
