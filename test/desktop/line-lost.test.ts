@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type LaunchedApp, launchApp } from './app.ts';
 import { type BenchFolder, benchFolder } from './bench-folder.ts';
 import { type BenchRig, startBenchRig } from './bench-rig.ts';
-import { chooseFile, patience, press, scan, untilVerdict, untilWord } from './hands.ts';
+import { chooseFile, core, patience, press, scan, untilVerdict, untilWord } from './hands.ts';
 
 const serial = 'PF104-26-48-00017';
 let bench: BenchFolder;
@@ -94,5 +94,17 @@ describe('the interlocks', () => {
     await rig.say('guard closed');
     await untilWord(page, 'Measuring');
     await untilVerdict(page);
+  });
+});
+
+describe('the mark of a virtual rig', () => {
+  it('stays on a verdict when that rig has gone', { timeout: 60_000 }, async () => {
+    const { page } = launched;
+    expect(await page.locator('.rail .tape').count()).toBe(1);
+    expect(await page.locator('.known .of-result').textContent()).toBe('Virtual rig: this was no real fader');
+    await core(page, 'rig.disconnect', {});
+    await expect.poll(() => page.locator('.rail .tape').count(), patience).toBe(0);
+    expect(await page.locator('.known .of-result').textContent()).toBe('Virtual rig: this was no real fader');
+    expect(await page.locator('.slip li').first().textContent()).toContain('virtual');
   });
 });
