@@ -29,6 +29,9 @@ describe('a rig on a port that no list shows', () => {
     await page.getByRole('button', { name: 'Connect' }).click();
     await page.getByRole('region', { name: 'Connected rig' }).waitFor();
     expect(await page.getByRole('region', { name: 'Connected rig' }).textContent()).toContain(rig.path);
+    // Its interlocks are at the rig itself: this program has no hand there.
+    expect(await page.locator('.contacts li').count()).toBe(3);
+    expect(await page.locator('.contacts button').count()).toBe(0);
     await page.getByRole('link', { name: 'Bench' }).click();
     await untilWord(page, 'Not trusted');
   });
