@@ -10,6 +10,7 @@ import type { FaderVerdict } from '../verdict/readings.ts';
 import { BusyMeasuringError, NothingRunningError, UnknownRunError } from './errors.ts';
 import { findLaw, storeExamples } from './law-desk.ts';
 import { type LivePoint, type RecordedRun, type RunningMeasurement, startMeasurement, summaryOf } from './measuring.ts';
+import { rigOfOpening } from './rig-book.ts';
 import { RigDesk } from './rig-desk.ts';
 import { interruptedRecord } from './run-record.ts';
 
@@ -73,7 +74,8 @@ export class Station {
     this.archive.claimStation();
     storeExamples(this.archive);
     for (const opening of this.archive.unfinished()) {
-      this.archive.recordRun(interruptedRecord(opening, this.#options.now().toISOString()));
+      const rig = rigOfOpening(this.archive, opening);
+      this.archive.recordRun(interruptedRecord({ ...opening, rig }, this.#options.now().toISOString()));
       this.#options.log(`run ${opening.runId} of ${opening.serial} was interrupted and is recorded as void`);
     }
   }

@@ -76,6 +76,7 @@ it('a core whose parent goes in mid-run halts, records, and takes its rig along'
 it('a run that the core did not live to end is on record as void at the next start', async () => {
   const core = await openCore();
   const [serial = ''] = await withRig(core, { timeFactor: 1 });
+  const identity = (await core.client.call('snapshot', {})).rig.identity;
   const { runId } = await core.client.call('run.start', requestFor(serial));
   const gone = new Promise((resolve) => core.process.once('exit', resolve));
   core.process.kill('SIGKILL');
@@ -84,7 +85,9 @@ it('a run that the core did not live to end is on record as void at the next sta
   expect(await next.client.call('run.read', { runId })).toMatchObject({
     verdict: 'void',
     verdictReason: expect.stringMatching(/program ended in the middle/),
+    rig: { ...identity, isVirtual: true },
   });
+  expect(await next.client.call('runs.ofSerial', { serial })).toMatchObject([{ runId, isVirtual: true }]);
 });
 
 it('a rig whose process is killed: the run is void, and a new rig is measured on without a restart', async () => {
