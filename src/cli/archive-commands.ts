@@ -7,6 +7,7 @@ import { exitCodes } from './exit-codes.ts';
 import { isoDate, shared, shortName } from './options.ts';
 import { looksOnly, withCore } from './session.ts';
 import { bar, visible } from './terminal.ts';
+import { virtualMark } from './virtual-mark.ts';
 
 interface QueryOptions {
   readonly serial?: string;
@@ -27,7 +28,7 @@ const asQuery = (options: QueryOptions): FindQuery => ({
 });
 
 const summaryLine = (run: RunSummary): string =>
-  `${run.startedAt.slice(0, 19).replace('T', ' ')}  ${run.serial}  ${run.verdict.padEnd(5)}  ${run.lawId} rev ${run.lawRevision}  ${run.operator}  ${run.verdictReason}${run.isVirtual ? '  [virtual rig]' : ''}`;
+  `${run.startedAt.slice(0, 19).replace('T', ' ')}  ${run.serial}  ${run.verdict.padEnd(5)}  ${run.lawId} rev ${run.lawRevision}  ${run.operator}  ${run.verdictReason}${virtualMark(run)}`;
 
 export function archiveCommands(program: Command, finish: (code: number) => void): void {
   program

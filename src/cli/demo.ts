@@ -9,6 +9,7 @@ import { measureOne, stopOnInterrupt } from './measuring.ts';
 import { batchSize, share, shared, shortName, timeFactor, wholeNumber } from './options.ts';
 import { UsageError, withCore } from './session.ts';
 import { bar, pasteable, spokenTime, type Terminal } from './terminal.ts';
+import { virtualMark } from './virtual-mark.ts';
 
 interface DemoOptions {
   readonly size: number;
@@ -87,7 +88,10 @@ async function measureBatch(
       const request = { serial, operator: 'KD', lawId: options.law, batch, job: 'goodsIn' } as const;
       const { summary } = await measureOne(client, request, terminal, { guard, prefix });
       runIds.push(summary.runId);
-      if (!terminal.live) terminal.print(`${bar((index + 1) / serials.length)} ${summary.serial}  ${summary.verdict}`);
+      if (!terminal.live)
+        terminal.print(
+          `${bar((index + 1) / serials.length)} ${summary.serial}  ${summary.verdict}${virtualMark(summary)}`,
+        );
     }
     if (guard.interrupted()) {
       terminal.print(`Interrupted after ${runIds.length} of ${serials.length}. Database  ${places.archivePath}`);
