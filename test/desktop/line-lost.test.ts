@@ -34,6 +34,7 @@ describe('a rig on a port that no list shows', () => {
     expect(await page.locator('.contacts button').count()).toBe(0);
     await page.getByRole('link', { name: 'Bench' }).click();
     await untilWord(page, 'Not trusted');
+    expect(await page.locator('.foot').textContent()).toContain('Not trustedNone: results are void');
   });
 
   it('is trusted once its certificate is loaded', { timeout: 60_000 }, async () => {

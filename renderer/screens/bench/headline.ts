@@ -163,7 +163,7 @@ function readiness(facts: BenchFacts): Part {
   const openRig = { label: 'Go to Rig', act: 'openRig' } as const;
   if (rig === null || rig.state === 'absent') {
     const why = rig?.reason == null ? '' : `${withStop(rig.reason)} `;
-    return plain('noRig', 'No rig', `${why}Connect one, or start the virtual rig: Enter opens Rig.`, openRig);
+    return plain('noRig', 'No rig', `${why}Connect a rig, or start the virtual rig: Enter opens Rig.`, openRig);
   }
   if (rig.state === 'connecting') {
     return plain('connecting', 'Connecting', `Waiting for the rig at ${rig.path ?? 'its port'} to answer.`);
@@ -185,7 +185,9 @@ function readiness(facts: BenchFacts): Part {
   }
   const missing = missingStep(facts);
   if (missing !== null) return { ...plain('notReady', 'Not ready', ''), ...missing };
-  return { ...plain('ready', 'Ready', ''), ...slipStep(facts) };
+  const [kind, word] =
+    facts.next.state === 'misread' ? (['notReady', 'Not ready'] as const) : (['ready', 'Ready'] as const);
+  return { ...plain(kind, word, ''), ...slipStep(facts) };
 }
 
 const withStop = (text: string): string => (/[.!?]$/.test(text.trim()) ? text.trim() : `${text.trim()}.`);

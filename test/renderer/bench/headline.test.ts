@@ -58,7 +58,7 @@ describe('before a run', () => {
 
   test('a label that is no serial keeps the run from starting and is explained', () => {
     const shown = headline({ ...readyFacts, next: { text: 'BOX 12', state: 'misread' }, serialProblem: 'No serial.' });
-    expect([shown.sentence, shown.main?.act]).toEqual(['No serial.', 'scan']);
+    expect([shown.word, shown.sentence, shown.main?.act]).toEqual(['Not ready', 'No serial.', 'scan']);
   });
 
   test('a piece that failed before says so, and which attempt this will be', () => {
