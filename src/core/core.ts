@@ -106,7 +106,7 @@ export function startCore(
           emit({ kind: 'ask', runId, question });
           announce.changed();
         },
-        rigEvent: (event) => log.add(`rig event ${event.kind}`),
+        rigEvent: (event) => log.add(`rig event ${event.kind}${'reason' in event ? `: ${event.reason}` : ''}`),
         trouble: (error) => emit({ kind: 'trouble', error: toErrorData(error) }),
       },
     });
