@@ -38,9 +38,11 @@ export async function servePty(options: RigOptions): Promise<ServedRig> {
     await linkPort(path, opened.devicePath);
   };
   const pullOut = async (): Promise<void> => {
-    pty?.close();
+    const old = pty;
     pty = null;
+    // The name goes first: a freed device is soon another rig's, and the name must not lead there.
     await unlinkPort(path);
+    old?.close();
   };
   try {
     await plugIn();

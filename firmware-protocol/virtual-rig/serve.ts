@@ -2,7 +2,7 @@ import { type ChildProcess, fork } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { RigOptions } from './options.ts';
-import { openPty, PtyUnavailableError } from './pty.ts';
+import { openPty, PtyUnavailableError, unlinkPort } from './pty.ts';
 import {
   type RemoteSideDoor,
   type RigFault,
@@ -62,7 +62,7 @@ export async function startRigProcess(options: RigOptions, place: RigProcessPlac
   const child = fork(place.entry ?? ownEntry, ['--serve-parent'], {
     execPath: place.execPath ?? process.execPath,
     // Streams make much short-lived garbage; a small young generation keeps the process small.
-    execArgv: ['--max-semi-space-size=4'],
+    execArgv: ['--max-semi-space-size=2', '--optimize-for-size'],
     env,
     serialization: 'advanced',
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
@@ -70,6 +70,8 @@ export async function startRigProcess(options: RigOptions, place: RigProcessPlac
   const ask = askOver(child);
   try {
     const started = (await ask({ do: 'start', options })) as { readonly path: string };
+    // A rig that was killed leaves its name behind, and the device it leads to is soon another rig's.
+    child.once('exit', () => void unlinkPort(started.path).catch(() => undefined));
     const sideDoor = Object.fromEntries(
       sideDoorCalls.map((name) => [name, (...args: unknown[]) => ask({ do: 'call', name, args })]),
     ) as unknown as RemoteSideDoor;

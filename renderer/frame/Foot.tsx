@@ -3,6 +3,7 @@ import type { RigView } from '../../src/contract/state.ts';
 import { dateText } from '../format/dates.ts';
 import { closedContactShape, openContactShape, unknownContactShape } from '../look/bench-shapes.ts';
 import { ShapeFigure } from '../look/ShapeFigure.tsx';
+import { stateShapes } from '../screens/bench/state-shapes.ts';
 
 interface ContactProps {
   readonly name: string;
@@ -37,6 +38,8 @@ const lineWords = {
 export function Foot({ rig }: { readonly rig: RigView | null }): ReactElement {
   const locks = rig?.state === 'ready' ? rig.interlocks : null;
   const trusted = rig?.calibrationState === 'valid';
+  // An older verdict on the Bench may hide the word: here it stands whatever is shown.
+  const isDoubted = rig?.state === 'ready' && !trusted && rig.calibrationState !== null;
   return (
     <footer className="foot">
       <Contact name="Guard" holds={locks?.guardClosed ?? null} holdsWord="Closed" openWord="Open" />
@@ -54,8 +57,9 @@ export function Foot({ rig }: { readonly rig: RigView | null }): ReactElement {
         openWord={lineWords[rig?.state ?? 'absent']}
       />
       <div>
+        {isDoubted && <ShapeFigure shape={stateShapes.notTrusted} />}
         <span>
-          <small>{trusted ? 'Trusted until' : 'Calibration'}</small>
+          <small>{trusted ? 'Trusted until' : isDoubted ? 'Not trusted' : 'Calibration'}</small>
           <strong>
             {trusted && rig?.calibrationDueAt != null
               ? dateText(rig.calibrationDueAt)

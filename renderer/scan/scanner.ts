@@ -8,29 +8,40 @@ export interface KeyStroke {
   readonly atMs: number;
 }
 
-/** Slower than any scanner, faster than any hand. */
-const slowestGapMs = 35;
+/** Slower than any scanner on the average of a whole text, faster than any hand. */
+const slowestPaceMs = 35;
+/** A scanner, or the machine it is plugged into, may hesitate once; after this long a new text begins. */
+const longestPauseMs = 150;
 const shortestScan = 6;
 
 export interface ScanWatch {
   /** @returns the scanned text when this key ends a scan, else null. */
   onKey(stroke: KeyStroke): string | null;
+  /** True when a key at this moment begins a text instead of going on with one. */
+  begins(atMs: number): boolean;
 }
 
 export function watchScans(): ScanWatch {
   let text = '';
+  let firstMs = Number.NEGATIVE_INFINITY;
   let lastMs = Number.NEGATIVE_INFINITY;
+  const begins = (atMs: number): boolean => atMs - lastMs > longestPauseMs;
   return {
+    begins,
     onKey({ key, atMs }) {
-      const fast = atMs - lastMs <= slowestGapMs;
+      if (begins(atMs)) {
+        text = '';
+        firstMs = atMs;
+      }
       lastMs = atMs;
       if (key === 'Enter') {
-        const scan = fast && text.length >= shortestScan ? text : null;
+        const isFast = atMs - firstMs <= text.length * slowestPaceMs;
+        const scan = isFast && text.length >= shortestScan ? text : null;
         text = '';
+        lastMs = Number.NEGATIVE_INFINITY;
         return scan;
       }
-      if (key.length !== 1) return null;
-      text = fast ? text + key : key;
+      if (key.length === 1) text += key;
       return null;
     },
   };

@@ -21,12 +21,10 @@ export function useScanner(onScan: (text: string) => void): void {
   useEffect(() => {
     const watch = watchScans();
     let touched: TouchedField | null = null;
-    let lastMs = Number.NEGATIVE_INFINITY;
     const onKeyDown = (event: KeyboardEvent): void => {
       if (event.ctrlKey || event.metaKey || event.altKey) return;
       const field = event.target;
-      if (event.timeStamp - lastMs > 35) touched = isField(field) ? { field, before: field.value } : null;
-      lastMs = event.timeStamp;
+      if (watch.begins(event.timeStamp)) touched = isField(field) ? { field, before: field.value } : null;
       const scan = watch.onKey({ key: event.key, atMs: event.timeStamp });
       if (scan === null) return;
       event.preventDefault();

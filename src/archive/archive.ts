@@ -17,6 +17,9 @@ import { TrimBook } from './trim-book.ts';
 import type { ToolBeliefRecord, TrimEvent } from './trim-records.ts';
 import { RunWriter } from './write-run.ts';
 
+/** A word of the command line may hold the claim for a moment, to record what was cut off. */
+const claimPatienceMs = 1_000;
+
 /**
  * All results by serial number. Made by `openArchive`. Runs, laws and calibrations are only ever added; every method that
  * writes has the result on disk when it returns. All methods throw an `ArchiveError` with a `code`.
@@ -63,8 +66,14 @@ export class Archive {
   }
 
   /** Claims the right to measure into this archive until closed; call before `unfinished`. @throws ArchiveBusyError */
-  claimStation(): void {
-    this.#claim ??= this.#try(() => new StationClaim(this.path));
+  claimStation(waitMs = claimPatienceMs): void {
+    this.#claim ??= this.#try(() => new StationClaim(this.path, waitMs));
+  }
+
+  /** Lets another station measure; this archive may still be read and added to. Idempotent. */
+  releaseStation(): void {
+    this.#claim?.release();
+    this.#claim = null;
   }
 
   /** Notes that a run begins; call before anything moves. @throws DuplicateRunError, UnknownReferenceError, RunRefusedError */
@@ -212,8 +221,7 @@ export class Archive {
 
   /** Idempotent. */
   close(): void {
-    this.#claim?.release();
-    this.#claim = null;
+    this.releaseStation();
     this.#try(() => this.#db.close());
   }
 

@@ -10,12 +10,12 @@ import { archiveError, sqliteCode } from './sqlite-errors.ts';
 export class StationClaim {
   readonly #lock: Connection;
 
-  /** @throws ArchiveBusyError when another process holds it. */
-  constructor(archivePath: string) {
+  /** @throws ArchiveBusyError when another process holds it and has not let it go within `waitMs`. */
+  constructor(archivePath: string, waitMs: number) {
     const path = `${archivePath}-station`;
     let lock: Connection | null = null;
     try {
-      lock = new Database(path, { timeout: 0 });
+      lock = new Database(path, { timeout: waitMs });
       lock.pragma('journal_mode = MEMORY');
       lock.exec('BEGIN EXCLUSIVE');
       this.#lock = lock;

@@ -5,8 +5,9 @@ import type { FindQuery } from '../contract/commands.ts';
 import type { RunSummary } from '../contract/records.ts';
 import { exitCodes } from './exit-codes.ts';
 import { isoDate, shared, shortName } from './options.ts';
-import { withCore } from './session.ts';
+import { looksOnly, withCore } from './session.ts';
 import { bar, visible } from './terminal.ts';
+import { virtualMark } from './virtual-mark.ts';
 
 interface QueryOptions {
   readonly serial?: string;
@@ -27,7 +28,7 @@ const asQuery = (options: QueryOptions): FindQuery => ({
 });
 
 const summaryLine = (run: RunSummary): string =>
-  `${run.startedAt.slice(0, 19).replace('T', ' ')}  ${run.serial}  ${run.verdict.padEnd(5)}  ${run.lawId} rev ${run.lawRevision}  ${run.operator}  ${run.verdictReason}${run.isVirtual ? '  [virtual rig]' : ''}`;
+  `${run.startedAt.slice(0, 19).replace('T', ' ')}  ${run.serial}  ${run.verdict.padEnd(5)}  ${run.lawId} rev ${run.lawRevision}  ${run.operator}  ${run.verdictReason}${virtualMark(run)}`;
 
 export function archiveCommands(program: Command, finish: (code: number) => void): void {
   program
@@ -52,7 +53,7 @@ export function archiveCommands(program: Command, finish: (code: number) => void
             terminal.printJson(runs);
             return exitCodes.done;
           },
-          { mustExist: true },
+          looksOnly,
         ),
       );
     });
@@ -89,7 +90,7 @@ export function archiveCommands(program: Command, finish: (code: number) => void
               terminal.printJson({ path, ...written });
               return exitCodes.done;
             },
-            { mustExist: true },
+            looksOnly,
           ),
         );
       },
@@ -114,7 +115,7 @@ export function archiveCommands(program: Command, finish: (code: number) => void
             terminal.printJson({ path, runs, bytes });
             return exitCodes.done;
           },
-          { mustExist: true },
+          looksOnly,
         ),
       );
     });

@@ -10,6 +10,7 @@ import { type InterruptGuard, measureOne, stopOnInterrupt } from './measuring.ts
 import { batchSize, share, shared, shortName, timeFactor, wholeNumber } from './options.ts';
 import { UsageError, withCore } from './session.ts';
 import { bar, pasteable, spokenTime, type Terminal } from './terminal.ts';
+import { virtualMark } from './virtual-mark.ts';
 
 interface DemoOptions {
   readonly size: number;
@@ -92,7 +93,10 @@ async function measureBatch(
       const request = { serial, operator: 'KD', lawId: options.law, batch, job: 'goodsIn' } as const;
       const { summary } = await measureOne(client, request, terminal, { guard, prefix });
       runIds.push(summary.runId);
-      if (!terminal.live) terminal.print(`${bar((index + 1) / serials.length)} ${summary.serial}  ${summary.verdict}`);
+      if (!terminal.live)
+        terminal.print(
+          `${bar((index + 1) / serials.length)} ${summary.serial}  ${summary.verdict}${virtualMark(summary)}`,
+        );
     }
     if (guard.interrupted()) {
       terminal.print(`Interrupted after ${runIds.length} of ${serials.length}. Database  ${places.archivePath}`);

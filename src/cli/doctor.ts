@@ -17,7 +17,7 @@ export function doctorCommand(program: Command, finish: (code: number) => void):
     .description('look at ports, permissions, database and runtime; say what is wrong and what to do')
     .action(async (_options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
-      const core = launchCore({ archivePath });
+      const core = launchCore({ archivePath, beside: true });
       try {
         const reason = await core.client.ready.then(
           () => null,

@@ -21,25 +21,30 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
       const { archivePath, terminal } = shared(command);
       const text = await readLawFile(file);
       finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          const checked = await client.call('law.check', {
-            name: basename(file),
-            text,
-            baseLawId: null,
-          });
-          if (checked.kind === 'points') {
-            terminal.print(
-              `${file}: good. ${checked.points} points, ${checked.marks} marks. To make them a law's next revision: law add ${file} --base ID`,
-            );
-          } else {
-            const { id, revision, points, travelMm } = checked.law;
-            terminal.print(
-              `${file}: good. ${id} revision ${revision}, ${points.length} points over ${travelMm} mm. Next: law add ${file}`,
-            );
-          }
-          terminal.printJson({ good: true, ...checked });
-          return exitCodes.done;
-        }),
+        await withCore(
+          archivePath,
+          terminal,
+          async ({ client }) => {
+            const checked = await client.call('law.check', {
+              name: basename(file),
+              text,
+              baseLawId: null,
+            });
+            if (checked.kind === 'points') {
+              terminal.print(
+                `${file}: good. ${checked.points} points, ${checked.marks} marks. To make them a law's next revision: law add ${file} --base ID`,
+              );
+            } else {
+              const { id, revision, points, travelMm } = checked.law;
+              terminal.print(
+                `${file}: good. ${id} revision ${revision}, ${points.length} points over ${travelMm} mm. Next: law add ${file}`,
+              );
+            }
+            terminal.printJson({ good: true, ...checked });
+            return exitCodes.done;
+          },
+          { beside: true },
+        ),
       );
     });
 
@@ -51,25 +56,30 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
       const { archivePath, terminal } = shared(command);
       const text = await readLawFile(file);
       finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          const checked = await client.call('law.check', {
-            name: basename(file),
-            text,
-            baseLawId: base ?? null,
-          });
-          if (checked.kind === 'points') {
-            throw new UsageError(
-              `${file} holds points only, and a law needs more: resistance, end limits, load. Say whose next revision they are with --base ID (law list shows the laws), or write a whole law as JSON (docs/laws.md).`,
+        await withCore(
+          archivePath,
+          terminal,
+          async ({ client }) => {
+            const checked = await client.call('law.check', {
+              name: basename(file),
+              text,
+              baseLawId: base ?? null,
+            });
+            if (checked.kind === 'points') {
+              throw new UsageError(
+                `${file} holds points only, and a law needs more: resistance, end limits, load. Say whose next revision they are with --base ID (law list shows the laws), or write a whole law as JSON (docs/laws.md).`,
+              );
+            }
+            const data = checked.law;
+            await client.call('law.store', { law: data });
+            terminal.print(
+              `Kept: ${data.id} revision ${data.revision}. Measure against it with: measure --law ${data.id}`,
             );
-          }
-          const data = checked.law;
-          await client.call('law.store', { law: data });
-          terminal.print(
-            `Kept: ${data.id} revision ${data.revision}. Measure against it with: measure --law ${data.id}`,
-          );
-          terminal.printJson({ kept: { id: data.id, revision: data.revision } });
-          return exitCodes.done;
-        }),
+            terminal.printJson({ kept: { id: data.id, revision: data.revision } });
+            return exitCodes.done;
+          },
+          { beside: true },
+        ),
       );
     });
 
@@ -79,16 +89,21 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
     .action(async (_options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
       finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          const laws = await client.call('law.list', {});
-          for (const { data, runs } of laws) {
-            terminal.print(
-              `${data.id.padEnd(10)} revision ${String(data.revision).padEnd(3)} ${String(runs).padStart(6)} runs   ${data.title}`,
-            );
-          }
-          terminal.printJson(laws);
-          return exitCodes.done;
-        }),
+        await withCore(
+          archivePath,
+          terminal,
+          async ({ client }) => {
+            const laws = await client.call('law.list', {});
+            for (const { data, runs } of laws) {
+              terminal.print(
+                `${data.id.padEnd(10)} revision ${String(data.revision).padEnd(3)} ${String(runs).padStart(6)} runs   ${data.title}`,
+              );
+            }
+            terminal.printJson(laws);
+            return exitCodes.done;
+          },
+          { beside: true },
+        ),
       );
     });
 }

@@ -9,6 +9,7 @@ import { exitCodeOf, type InterruptGuard, type Measured, measureOne, stopOnInter
 import { batchSize, initials, share, shared, shortName, timeFactor, wholeNumber } from './options.ts';
 import { UsageError, withCore } from './session.ts';
 import type { Terminal } from './terminal.ts';
+import { virtualMark } from './virtual-mark.ts';
 
 interface MeasureOptions {
   readonly port?: string;
@@ -170,7 +171,7 @@ async function* serialsToMeasure(options: MeasureOptions, { signal }: InterruptG
 
 function report({ summary, nextStep, attempt }: Measured, terminal: Terminal): void {
   const tries = attempt > 1 ? `  (attempt ${attempt} on this law)` : '';
-  terminal.print(`${summary.verdict.toUpperCase()}  ${summary.serial}${tries}`);
+  terminal.print(`${summary.verdict.toUpperCase()}  ${summary.serial}${tries}${virtualMark(summary)}`);
   terminal.print(`  ${summary.verdictReason}`);
   terminal.print(`  Next: ${nextStep}`);
 }

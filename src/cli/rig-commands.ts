@@ -17,21 +17,26 @@ export function rigCommands(program: Command, finish: (code: number) => void): v
     .action(async (_options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
       finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          const ports = await client.call('rig.ports', {});
-          if (ports.length === 0) {
-            terminal.print(
-              'No serial port found. Plug the rig in and look again, or try without one: faderwright measure --virtual.',
-            );
-          }
-          for (const port of ports) {
-            const what = [port.vendor, port.product, port.serial].filter((text) => text !== null).join(', ');
-            terminal.print(visible(`${port.path.padEnd(20)} ${what === '' ? 'maker unknown' : what}`));
-            if (port.problem !== null) terminal.print(`${' '.repeat(21)}${port.problem}`);
-          }
-          terminal.printJson(ports);
-          return exitCodes.done;
-        }),
+        await withCore(
+          archivePath,
+          terminal,
+          async ({ client }) => {
+            const ports = await client.call('rig.ports', {});
+            if (ports.length === 0) {
+              terminal.print(
+                'No serial port found. Plug the rig in and look again, or try without one: faderwright measure --virtual.',
+              );
+            }
+            for (const port of ports) {
+              const what = [port.vendor, port.product, port.serial].filter((text) => text !== null).join(', ');
+              terminal.print(visible(`${port.path.padEnd(20)} ${what === '' ? 'maker unknown' : what}`));
+              if (port.problem !== null) terminal.print(`${' '.repeat(21)}${port.problem}`);
+            }
+            terminal.printJson(ports);
+            return exitCodes.done;
+          },
+          { beside: true },
+        ),
       );
     });
 
@@ -42,14 +47,19 @@ export function rigCommands(program: Command, finish: (code: number) => void): v
       const { archivePath, terminal } = shared(command);
       const certificate = await readCertificate(file);
       finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          await client.call('rig.storeCalibration', { calibration: certificate });
-          terminal.print(
-            `Kept: ${certificate.id} for rig ${certificate.rigSerial}, due ${certificate.dueAt.slice(0, 10)}.`,
-          );
-          terminal.printJson({ kept: certificate.id });
-          return exitCodes.done;
-        }),
+        await withCore(
+          archivePath,
+          terminal,
+          async ({ client }) => {
+            await client.call('rig.storeCalibration', { calibration: certificate });
+            terminal.print(
+              `Kept: ${certificate.id} for rig ${certificate.rigSerial}, due ${certificate.dueAt.slice(0, 10)}.`,
+            );
+            terminal.printJson({ kept: certificate.id });
+            return exitCodes.done;
+          },
+          { beside: true },
+        ),
       );
     });
 
@@ -60,21 +70,26 @@ export function rigCommands(program: Command, finish: (code: number) => void): v
     .action(async (rigSerial: string, _options: unknown, command: Command) => {
       const { archivePath, terminal } = shared(command);
       finish(
-        await withCore(archivePath, terminal, async ({ client }) => {
-          const history = await client.call('rig.calibrations', { rigSerial });
-          if (history.length === 0) {
-            terminal.print(
-              `No calibration of ${visible(rigSerial)} is kept; its results are void until one is: faderwright rig certificate FILE.`,
-            );
-          }
-          for (const one of history) {
-            terminal.print(
-              `${one.madeAt.slice(0, 10)} to ${one.dueAt.slice(0, 10)}  ${one.id}  ${one.source}, ${one.madeBy}`,
-            );
-          }
-          terminal.printJson(history);
-          return exitCodes.done;
-        }),
+        await withCore(
+          archivePath,
+          terminal,
+          async ({ client }) => {
+            const history = await client.call('rig.calibrations', { rigSerial });
+            if (history.length === 0) {
+              terminal.print(
+                `No calibration of ${visible(rigSerial)} is kept; its results are void until one is: faderwright rig certificate FILE.`,
+              );
+            }
+            for (const one of history) {
+              terminal.print(
+                `${one.madeAt.slice(0, 10)} to ${one.dueAt.slice(0, 10)}  ${one.id}  ${one.source}, ${one.madeBy}`,
+              );
+            }
+            terminal.printJson(history);
+            return exitCodes.done;
+          },
+          { beside: true },
+        ),
       );
     });
 }

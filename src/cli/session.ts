@@ -15,15 +15,20 @@ export class UsageError extends Error {
 export interface CoreWish {
   /** True for words that only look: a mistyped --archive is then refused instead of answered from a new, empty one. */
   readonly mustExist?: boolean;
+  /** True for words that neither measure nor connect: they work while a station does, e.g. the window. */
+  readonly beside?: boolean;
 }
+
+/** Words that look at results. */
+export const looksOnly: CoreWish = { mustExist: true, beside: true };
 
 export async function withCore(
   archivePath: string,
   terminal: Terminal,
   work: (core: RunningCore) => Promise<number>,
-  { mustExist = false }: CoreWish = {},
+  { mustExist = false, beside = false }: CoreWish = {},
 ): Promise<number> {
-  const core = launchCore({ archivePath, mustExist });
+  const core = launchCore({ archivePath, mustExist, beside });
   try {
     await core.client.ready;
     return await work(core);

@@ -189,10 +189,10 @@ export const commands = {
       z.object({ kind: z.literal('points'), points: z.number().int(), marks: z.number().int() }),
     ]),
   ),
-  /** The text of a law as a file: whole (JSON) or its points and marks (CSV). */
-  'law.asFile': define(
-    z.object({ id: text, revision: z.number().int(), form: z.enum(['json', 'csv']) }),
-    z.object({ name: z.string(), text: z.string() }),
+  /** Writes a law as a file: whole (JSON) or its points and marks (CSV). A file of that name is replaced. */
+  'law.write': define(
+    z.object({ id: z.string(), revision: z.number().int(), form: z.enum(['json', 'csv']), path }),
+    nothing,
   ),
   'law.whereUsed': define(
     z.object({ id: text, revision: z.number().int() }),

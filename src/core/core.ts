@@ -8,6 +8,7 @@ import type { CoreEvent, Snapshot } from '../contract/state.ts';
 import type { LivePoint } from '../station/measuring.ts';
 import { Station } from '../station/station.ts';
 import { prepareArchiveFolder } from './archive-place.ts';
+import { besideHandlers } from './beside.ts';
 import { makeHandlers } from './handlers.ts';
 import { logRing } from './log-ring.ts';
 import { type Handlers, serve } from './server.ts';
@@ -26,9 +27,14 @@ export interface Core {
 
 /**
  * Opens the archive and begins to answer calls. A failure is told to the other side and answered with null.
- * `mustExist`: an archive that is not there is refused, not made.
+ * `mustExist`: an archive that is not there is refused, not made. `beside`: the core neither measures nor connects, so it
+ * may work while a station does.
  */
-export function startCore(channel: Channel, archivePath: string, { mustExist = false } = {}): Core | null {
+export function startCore(
+  channel: Channel,
+  archivePath: string,
+  { mustExist = false, beside = false } = {},
+): Core | null {
   let handlers: Handlers | null = null;
   const server = serve(channel, () => handlers);
   const now = (): Date => new Date();
@@ -36,6 +42,7 @@ export function startCore(channel: Channel, archivePath: string, { mustExist = f
   let station: Station | null = null;
   let opened: Archive | null = null;
   let asked: string | null = null;
+  let isBesideStation = false;
   /** Of the newest run. */
   let livePoints: LivePoint[] = [];
 
@@ -107,18 +114,23 @@ export function startCore(channel: Channel, archivePath: string, { mustExist = f
           emit({ kind: 'ask', runId, question });
           announce.changed();
         },
-        rigEvent: (event) => log.add(`rig event ${event.kind}`),
+        rigEvent: (event) => log.add(`rig event ${event.kind}${'reason' in event ? `: ${event.reason}` : ''}`),
         trouble: (error) => emit({ kind: 'trouble', error: toErrorData(error) }),
       },
     });
-    station.open();
+    if (beside) isBesideStation = station.openBeside();
+    else station.open();
   } catch (error) {
     station = null;
     opened?.close();
     server.failed(error);
     return null;
   }
-  handlers = makeHandlers({ station, virtual, snapshot, livePoints: () => livePoints, emit, log, now });
+  const all = makeHandlers({
+    ...{ station, virtual, snapshot, emit, log, now, isBesideStation },
+    livePoints: () => livePoints,
+  });
+  handlers = beside ? besideHandlers(all) : all;
   server.ready();
   return {
     async close() {

@@ -10,7 +10,8 @@ import { openSerial } from '../rig/serial-transport.ts';
 import { makeAndKeep, readDivider } from '../station/calibrating.ts';
 import { examine } from '../station/doctor.ts';
 import { BusyMeasuringError, UnknownRunError } from '../station/errors.ts';
-import { checkLawFile, findLaw, keptLaws, lawAsFile, storeLaw } from '../station/law-desk.ts';
+import { replaceFile } from '../station/file-output.ts';
+import { checkLawFile, findLaw, keptLaws, lawText, storeLaw } from '../station/law-desk.ts';
 import type { LivePoint } from '../station/measuring.ts';
 import { exportRuns, writeBatchReport } from '../station/paper.ts';
 import { readPreferences, writePreferences } from '../station/settings-desk.ts';
@@ -31,6 +32,8 @@ export interface HandlerNeeds {
   readonly emit: (event: CoreEvent) => void;
   readonly log: LogRing;
   readonly now: () => Date;
+  /** True = another station is at work on the same archive. */
+  readonly isBesideStation: boolean;
 }
 
 /** How long a rig may take to answer after its port is opened. */
@@ -39,7 +42,8 @@ const connectPatienceMs = 5_000;
 const asFilter = ({ limit: _limit, offset: _offset, ...query }: FindQuery): RunFilter =>
   Object.fromEntries(Object.entries(query).filter(([, value]) => value !== undefined));
 
-export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log, now }: HandlerNeeds): Handlers {
+export function makeHandlers(needs: HandlerNeeds): Handlers {
+  const { station, virtual, snapshot, livePoints, emit, log, now, isBesideStation } = needs;
   const { archive, rigDesk } = station;
   const nothing = {};
   /** Asked for, but not yet known to the station. */
@@ -181,7 +185,10 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
       storeLaw(archive, law as LawData);
       return nothing;
     },
-    'law.asFile': ({ id, revision, form }) => lawAsFile(archive, id, revision, form),
+    'law.write': async ({ id, revision, form, path }) => {
+      await replaceFile(path, lawText(archive, id, revision, form));
+      return nothing;
+    },
     'law.whereUsed': ({ id, revision }) => archive.whereUsed(id, revision),
     'export.write': ({ query, what, path }) => exportRuns(archive, asFilter(query), what, path),
     'report.write': ({ batch, path, title }) =>
@@ -201,6 +208,7 @@ export function makeHandlers({ station, virtual, snapshot, livePoints, emit, log
         node: process.versions.node,
         platform: `${process.platform} ${process.arch}`,
         ptyProblem: await virtual.ptyProblem(),
+        isBesideStation,
       }),
   };
 }

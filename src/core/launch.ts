@@ -11,12 +11,14 @@ import type { Channel } from '../contract/messages.ts';
  * A long day makes much short-lived garbage: with V8's own choice the core grows to three times of what it needs before it
  * tidies up. A small young generation keeps it small and costs no measurable time (`npm run bench -- --only window`).
  */
-const smallYoungGeneration = '--max-semi-space-size=4';
+const smallYoungGeneration = ['--max-semi-space-size=2', '--optimize-for-size'];
 
 export interface CoreLaunch {
   readonly archivePath: string;
   /** True = refuse an archive that is not there instead of making it. */
   readonly mustExist?: boolean;
+  /** True = a core that neither measures nor connects, and so may work while a station does. */
+  readonly beside?: boolean;
   /** The Node that runs the core; default the one running this. */
   readonly execPath?: string;
   /** The core's entry file; default the one beside this file. */
@@ -33,12 +35,13 @@ export interface RunningCore {
 }
 
 export function launchCore(launch: CoreLaunch): RunningCore {
-  const { archivePath, mustExist = false, execPath = process.execPath, entry, onOutput } = launch;
+  const { archivePath, mustExist = false, beside = false, execPath = process.execPath, entry, onOutput } = launch;
   const file = entry ?? fileURLToPath(new URL('./main.ts', import.meta.url));
   const { ELECTRON_RUN_AS_NODE: _inherited, ...env } = process.env;
-  const child = fork(file, ['--archive', archivePath, ...(mustExist ? ['--must-exist'] : [])], {
+  const flags = [...(mustExist ? ['--must-exist'] : []), ...(beside ? ['--beside'] : [])];
+  const child = fork(file, ['--archive', archivePath, ...flags], {
     execPath,
-    execArgv: [smallYoungGeneration],
+    execArgv: [...smallYoungGeneration],
     env,
     serialization: 'advanced',
     stdio: onOutput === undefined ? ['ignore', 'inherit', 'inherit', 'ipc'] : ['ignore', 'pipe', 'pipe', 'ipc'],

@@ -1,5 +1,5 @@
 /**
- * The core's process: `main.ts --archive FILE [--must-exist]`, with an IPC channel to whoever started it. When that one goes, the core
+ * The core's process: `main.ts --archive FILE [--must-exist] [--beside]`, with an IPC channel to whoever started it. When that one goes, the core
  * stops what moves, commits, and leaves.
  */
 import type { Channel } from '../contract/messages.ts';
@@ -67,7 +67,10 @@ if (channel === null) {
   process.exit(2);
 }
 
-const core = startCore(channel, archivePath, { mustExist: process.argv.includes('--must-exist') });
+const core = startCore(channel, archivePath, {
+  mustExist: process.argv.includes('--must-exist'),
+  beside: process.argv.includes('--beside'),
+});
 let leaving = false;
 async function leave(): Promise<void> {
   if (leaving) return;

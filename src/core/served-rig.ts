@@ -2,7 +2,7 @@
 import type { VirtualRig } from '../../firmware-protocol/virtual-rig/in-process.ts';
 import type { RigProcess } from '../../firmware-protocol/virtual-rig/serve.ts';
 import type { ToolCut } from '../../firmware-protocol/virtual-rig/tool.ts';
-import { LineLostError } from '../rig/errors.ts';
+import { LineLostError, PortMissingError } from '../rig/errors.ts';
 import { openSerial } from '../rig/serial-transport.ts';
 import { overDuplex, type Transport } from '../rig/transport.ts';
 import type { Calibration } from '../trust/calibration.ts';
@@ -40,7 +40,11 @@ export function onPty(rig: RigProcess): ServedRig {
   const { path, sideDoor } = rig;
   return {
     path,
-    open: () => openSerial(path),
+    async open() {
+      // The path of a rig that has ended may lead to another one by now.
+      if (rig.process.exitCode !== null || rig.process.signalCode !== null) throw new PortMissingError(path);
+      return openSerial(path);
+    },
     serials: () => sideDoor.serials(),
     load: async (index) => (await sideDoor.load(index)).serial,
     certificate: (madeAt, dueAt) => sideDoor.certificate(madeAt, dueAt),

@@ -86,6 +86,8 @@ export function runProcedure(procedure: Procedure, port: RigPort, options: RunOp
   }
 
   async function interlocksBefore(step: Step): Promise<void> {
+    // Before the first motion there is no position to lose, and the procedure itself asks for what is open.
+    if (!hasMoved) pausedAtStep = false;
     const isFresh = nowMs() - interlocksReadMs <= (options.interlockFreshMs ?? 1000);
     if (!pausedAtStep && (isFresh || !movesCarriage(step))) return;
     const result = await perform({ kind: 'status', label: step.label, expectedUs: 0 });

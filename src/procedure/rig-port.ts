@@ -127,7 +127,8 @@ export type RigEvent =
   | { readonly kind: 'stall'; readonly positionUm: number }
   | { readonly kind: 'silenceStop'; readonly positionUm: number }
   | { readonly kind: 'restarted' }
-  | { readonly kind: 'lineLost'; readonly reason: string }
+  /** `reason` is for the log: it may be the system's own words. */
+  | { readonly kind: 'lineLost'; readonly port: string; readonly reason: string }
   | { readonly kind: 'lineBack' };
 
 export interface RigPort {

@@ -33,7 +33,9 @@ export function troubleOf(event: RigEvent): ProcedureError | null {
     case 'restarted':
       return new RigRestartedError('The rig started anew in mid-run. Check its supply, measure again.');
     case 'lineLost':
-      return new RunLineLostError(`The line to the rig was lost: ${event.reason} Measure again when it is back.`);
+      return new RunLineLostError(
+        `The line to the rig on ${event.port} was lost. Check its cable and supply, and measure again when it is back.`,
+      );
     case 'lineBack':
       return null;
   }

@@ -58,7 +58,7 @@ const again = (faders: readonly BatchFader[], what: string): string =>
   faders.length === 1 ? `the ${what.replace('faders', 'fader')}` : `the ${faders.length} ${what}`;
 
 const doubtClause = (doubts: readonly BatchFader[]): string =>
-  `easure ${again(doubts, 'faders in doubt')} again with more conversions (${serialsOf(doubts)})`;
+  `eep ${again(doubts, 'faders in doubt')} apart as not proved (${serialsOf(doubts)})`;
 
 const voidClause = (voids: readonly BatchFader[]): string =>
   `easure ${again(voids, 'void faders')} again (${serialsOf(voids)})`;
@@ -93,7 +93,7 @@ export function nextSentence(runs: readonly RunRecord[], law: LawData): string {
   }
   const steps: string[] = [];
   if (fails.length > 0) steps.push(...failClauses(fails, judged, law));
-  if (doubts.length > 0) steps.push(`${steps.length === 0 ? 'M' : 'm'}${doubtClause(doubts)}`);
+  if (doubts.length > 0) steps.push(`${steps.length === 0 ? 'K' : 'k'}${doubtClause(doubts)}`);
   if (voids.length > 0) steps.push(`${steps.length === 0 ? 'M' : 'm'}${voidClause(voids)}`);
   if (steps.length > 0) return `${listing(steps, steps.length).replace(/ and m(?=easure)/, ' and then m')}.`;
   if (passes.every(({ run }) => run.rig?.isVirtual === true)) {

@@ -99,7 +99,15 @@ export function verdictTable(runs: readonly RunRecord[], law: LawData, options: 
     painted(word, `${verdictStyles[word].character} ${counts[word]} ${word}`, colour && counts[word] > 0),
   );
   const rule = '─'.repeat(Math.max(...[head ?? '', ...rows].map((line) => visibleWidth(line))));
-  return [head, rule, ...rows, rule, `${count(faders.length, 'fader')}:  ${summary.join('   ')}`].join('\n');
+  const counted = `${count(faders.length, 'fader')}:  ${summary.join('   ')}${virtualMark(faders)}`;
+  return [head, rule, ...rows, rule, counted].join('\n');
+}
+
+/** How many of the faders were no real ones. */
+function virtualMark(faders: readonly BatchFader[]): string {
+  const virtual = faders.filter(({ run }) => run.rig?.isVirtual === true).length;
+  if (virtual === 0) return '';
+  return virtual === faders.length ? '   [virtual rig]' : `   [${virtual} on a virtual rig]`;
 }
 
 /** Columns of a line once terminal escapes are taken out; every character of the table is one cell wide. */

@@ -58,11 +58,12 @@ export class LineLostError extends RigError {
   override readonly userFixable = true;
   /** Port name. */
   readonly port: string;
+  /** What the link noticed, or the system's own words: for the log, not for the record. */
   readonly reason: string;
 
   constructor(port: string, reason: string, options?: ErrorOptions) {
     super(
-      `The line to the rig on ${port} was lost: ${reason}. The rig stops its carriage by itself. Check the cable and the rig's supply; the program reconnects when the rig is back.`,
+      `The line to the rig on ${port} was lost. The rig stops its carriage by itself. Check the cable and the rig's supply; the program reconnects when the rig is back.`,
       options,
     );
     this.port = port;

@@ -280,7 +280,7 @@ export class Rig implements RigPort {
 
   #takeLoss(error: LineLostError, restarted: boolean): void {
     if (restarted) this.#emit({ kind: 'restarted' });
-    this.#emit({ kind: 'lineLost', reason: error.reason });
+    this.#emit({ kind: 'lineLost', port: error.port, reason: error.reason });
   }
 
   /** In a task of its own: a listener that throws must not break the line. */

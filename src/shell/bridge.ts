@@ -2,7 +2,7 @@
 import type { IpcMain, IpcMainInvokeEvent, WebContents } from 'electron';
 import type { CoreClient } from '../contract/client.ts';
 import { type CommandInput, type CommandName, type CommandOutput, commands } from '../contract/commands.ts';
-import { ContractError, toErrorData } from '../contract/errors.ts';
+import { ContractError, shapeInWords, toErrorData } from '../contract/errors.ts';
 import {
   type Bridged,
   type ShellCommandName,
@@ -59,7 +59,7 @@ export function bridge({ ipcMain, contents, client, shell, paths, watchHold, log
       mustBeOurs(event, 'core');
       if (!isNameIn(commands, name)) throw new ContractError('A call', `no command ${String(name).slice(0, 80)}`);
       const checked = commands[name].input.safeParse(input);
-      if (!checked.success) throw new ContractError(`The call ${name}`, checked.error.message);
+      if (!checked.success) throw new ContractError(`The call ${name}`, shapeInWords(checked.error));
       checkPaths(name, checked.data, paths);
       const core = await client();
       const outcome = core.call(name, checked.data as CommandInput<typeof name>) as Promise<CommandOutput<CommandName>>;
@@ -71,7 +71,7 @@ export function bridge({ ipcMain, contents, client, shell, paths, watchHold, log
       mustBeOurs(event, 'shell');
       if (!isNameIn(shellCommands, name)) throw new ContractError('A call', `no command ${String(name).slice(0, 80)}`);
       const checked = shellCommands[name].input.safeParse(input);
-      if (!checked.success) throw new ContractError(`The call ${name}`, checked.error.message);
+      if (!checked.success) throw new ContractError(`The call ${name}`, shapeInWords(checked.error));
       const handler = shell[name] as (input: unknown) => unknown;
       return handler(checked.data);
     }),

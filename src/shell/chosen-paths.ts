@@ -32,7 +32,12 @@ export function chosenPaths(known: readonly string[]): ChosenPaths {
   };
 }
 
-const writing: ReadonlySet<CommandName> = new Set<CommandName>(['export.write', 'report.write', 'archive.backup']);
+const writing: ReadonlySet<CommandName> = new Set<CommandName>([
+  'export.write',
+  'report.write',
+  'archive.backup',
+  'law.write',
+]);
 
 /** Checks every file that a core command would touch. @throws PathNotChosenError */
 export function checkPaths(name: CommandName, input: object, paths: ChosenPaths): void {

@@ -29,7 +29,7 @@ const ownFolder = userFolder(process.env);
 if (ownFolder !== null) app.setPath('userData', ownFolder);
 closeNetwork(app);
 // Window and shell tidy up often instead of growing: see the memory figure of `npm run bench -- --only window`.
-app.commandLine.appendSwitch('js-flags', '--max-semi-space-size=4');
+app.commandLine.appendSwitch('js-flags', '--max-semi-space-size=2 --optimize-for-size');
 // Root in a test container runs without the sandbox and has to say so on the command line; nobody else may.
 if (!app.commandLine.hasSwitch('no-sandbox')) app.enableSandbox();
 declareScheme(protocol);

@@ -15,12 +15,14 @@ export interface DoctorFacts {
   readonly platform: string;
   /** Can a pseudo-terminal be served here? Null = yes, else why not. */
   readonly ptyProblem: string | null;
+  /** True = a station is at work on the same archive. */
+  readonly isBesideStation?: boolean;
 }
 
 const good = (subject: string, text: string): DoctorFinding => ({ subject, state: 'good', text, remedy: null });
 
 export async function examine(archive: Archive, facts: DoctorFacts): Promise<DoctorFinding[]> {
-  return findings(databaseFinding(archive), facts);
+  return findings(databaseFinding(archive, facts.isBesideStation === true), facts);
 }
 
 /** The same without an archive: it could not be opened, for the reason given. */
@@ -48,10 +50,11 @@ async function findings(database: DoctorFinding, facts: DoctorFacts): Promise<Do
   ];
 }
 
-function databaseFinding(archive: Archive): DoctorFinding {
+function databaseFinding(archive: Archive, isBesideStation: boolean): DoctorFinding {
   const { findings, runsVerified } = archive.checkIntegrity('full');
   if (findings.length === 0) {
-    return good('database', `${archive.path}: whole, form ${archive.version}, ${runsVerified} runs verified.`);
+    const use = isBesideStation ? ', in use by the running station' : '';
+    return good('database', `${archive.path}: whole, form ${archive.version}, ${runsVerified} runs verified${use}.`);
   }
   return {
     subject: 'database',

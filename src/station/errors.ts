@@ -12,7 +12,7 @@ export class NoRigError extends StationError {
 
   constructor(reason: string | null) {
     super(
-      `No rig is ready${reason === null ? '' : `: ${reason}`}. Connect one (rig list shows the ports), or use a virtual rig.`,
+      `No rig is ready${reason === null ? '' : `: ${reason.replace(/\.$/, '')}`}. Connect one (rig list shows the ports), or use a virtual rig.`,
     );
   }
 }

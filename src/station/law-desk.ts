@@ -61,15 +61,10 @@ export function checkLawFile(archive: Archive, name: string, text: string, baseL
   return { kind: 'law', law };
 }
 
-export function lawAsFile(
-  archive: Archive,
-  id: string,
-  revision: number,
-  form: 'json' | 'csv',
-): { name: string; text: string } {
+/** The text of a law file. @throws UnknownLawError */
+export function lawText(archive: Archive, id: string, revision: number, form: 'json' | 'csv'): string {
   const law = findLaw(archive, id, revision);
-  const text = form === 'json' ? writeLawJson(law) : writePointsCsv(law);
-  return { name: `${law.id}-revision-${law.revision}.${form}`, text };
+  return form === 'json' ? writeLawJson(law) : writePointsCsv(law);
 }
 
 export function storeLaw(archive: Archive, data: LawData): void {

@@ -14,6 +14,7 @@ import { profileFor, profileForVisit } from '../rig/timing.ts';
 import type { Calibration } from '../trust/calibration.ts';
 import { calibrationState } from '../trust/calibration-state.ts';
 import type { FaderVerdict } from '../verdict/readings.ts';
+import { noteRig } from './rig-book.ts';
 import { judgeRun, type RunFrame, readingRecord } from './run-record.ts';
 
 export interface MeasureOrder {
@@ -63,6 +64,7 @@ export interface RunningMeasurement {
 export function startMeasurement(order: MeasureOrder, needs: MeasureNeeds): RunningMeasurement {
   const { archive, port, calibration, now, programVersion } = needs;
   const startedAt = now().toISOString();
+  noteRig(archive, port.identity);
   archive.beginRun({
     runId: order.runId,
     serial: order.serial,

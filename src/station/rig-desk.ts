@@ -34,6 +34,8 @@ export interface RigDeskOptions {
 
 /** How often an idle rig is asked for its interlocks; a busy one tells by its heartbeat. */
 const lookEveryMs = 250;
+/** How long a port may be in use before that is the answer. */
+const busyPatienceMs = 1_000;
 /** Older than this is no knowledge. */
 const freshMs = 1_000;
 
@@ -76,11 +78,20 @@ export class RigDesk {
     if (supervisor === null) throw new NoRigError(null);
     const patience = new AbortController();
     const callOff = this.#clock.after(patienceMs, () => patience.abort());
-    const stopWatching = supervisor.onState((state) => {
-      // A rig that is slow to answer may still come; a port that is not there or not ours will not.
-      const isHopeless = state.kind === 'refused' || (state.kind === 'absent' && state.error.code === 'portMissing');
-      if (isHopeless) patience.abort();
-    });
+    const busy: { callOff: (() => void) | null } = { callOff: null };
+    const watch = (state: RigSupervisor['state']): void => {
+      // A rig that is slow to answer may still come; a port that is not there or not ours will not. One that is in use may
+      // be let go in a moment, by a program that is just ending.
+      if (state.kind === 'refused' && state.error.code === 'portBusy') {
+        busy.callOff ??= this.#clock.after(busyPatienceMs, () => patience.abort());
+        return;
+      }
+      busy.callOff?.();
+      busy.callOff = null;
+      if (state.kind === 'refused' || (state.kind === 'absent' && state.error.code === 'portMissing')) patience.abort();
+    };
+    const stopWatching = supervisor.onState(watch);
+    watch(supervisor.state);
     try {
       return await supervisor.whenReady(patience.signal);
     } catch (error) {
@@ -91,6 +102,7 @@ export class RigDesk {
         : error;
     } finally {
       callOff();
+      busy.callOff?.();
       stopWatching();
     }
   }

@@ -130,6 +130,7 @@ export function interruptedRecord(
     | 'lawId'
     | 'lawRevision'
     | 'calibrationId'
+    | 'rig'
     | 'programVersion'
   >,
   endedAt: string,
@@ -142,7 +143,6 @@ export function interruptedRecord(
     outcomeReason: reason,
     verdict: 'void',
     verdictReason: reason,
-    rig: null,
     rigLimits: null,
     closedEndMm: null,
     openEndMm: null,

@@ -1,5 +1,6 @@
 /** The bench: one rig, one archive, one fader at a time. Knows what is going on and tells whoever listens. */
 import type { Archive } from '../archive/archive.ts';
+import { ArchiveBusyError } from '../archive/errors.ts';
 import type { RunRecord, RunSummary } from '../archive/records.ts';
 import { formatSerialNumber, parseSerialNumber } from '../fader/serial-number.ts';
 import type { RunProgress } from '../procedure/progress.ts';
@@ -9,6 +10,7 @@ import type { FaderVerdict } from '../verdict/readings.ts';
 import { BusyMeasuringError, NothingRunningError, UnknownRunError } from './errors.ts';
 import { findLaw, storeExamples } from './law-desk.ts';
 import { type LivePoint, type RecordedRun, type RunningMeasurement, startMeasurement, summaryOf } from './measuring.ts';
+import { rigOfOpening } from './rig-book.ts';
 import { RigDesk } from './rig-desk.ts';
 import { interruptedRecord } from './run-record.ts';
 import { TrimDesk } from './trim-desk.ts';
@@ -102,12 +104,29 @@ export class Station {
     this.archive.claimStation();
     storeExamples(this.archive);
     for (const opening of this.archive.unfinished()) {
-      this.archive.recordRun(interruptedRecord(opening, this.#options.now().toISOString()));
+      const rig = rigOfOpening(this.archive, opening);
+      this.archive.recordRun(interruptedRecord({ ...opening, rig }, this.#options.now().toISOString()));
       this.#options.log(`run ${opening.runId} of ${opening.serial} was interrupted and is recorded as void`);
     }
     for (const serial of this.archive.cutNotMeasured()) {
       this.#options.log(`${serial} was cut or may have been cut and is not measured yet`);
     }
+  }
+
+  /**
+   * For whoever only looks or adds a law or a certificate: claims nothing for longer than it takes to do the above.
+   * @returns true when another station is at work on this archive, which then sees to it itself
+   */
+  openBeside(): boolean {
+    try {
+      this.archive.claimStation(0);
+    } catch (error) {
+      if (error instanceof ArchiveBusyError) return true;
+      throw error;
+    }
+    this.open();
+    this.archive.releaseStation();
+    return false;
   }
 
   get current(): { readonly measurement: RunningMeasurement; readonly progress: RunProgress | null } | null {

@@ -70,7 +70,9 @@ export async function conclude(
         };
   let events: readonly TrimEvent[] = [measured];
   try {
-    events = [measured, { ...frame, ...decide({ run, law, rules, cuts, pass: frame.pass, belief, settings }, solver) }];
+    const uncutOhm = history?.firstMeasured.profile?.cells.map(({ ohm }) => ohm) ?? null;
+    const measurement = { run, law, rules, cuts, uncutOhm, pass: frame.pass, belief, settings };
+    events = [measured, { ...frame, ...decide(measurement, solver) }];
   } finally {
     archive.recordTrim(events, learnt);
   }

@@ -2,6 +2,7 @@
 import type { RunRecord } from '../archive/records.ts';
 import type { ToolBeliefRecord } from '../archive/trim-records.ts';
 import type { Law } from '../law/build.ts';
+import { cutOutcomes } from '../trim/as-cut.ts';
 import { afterSheetChange, type CutOutcome, priorBelief, type ToolKind, updateBelief } from '../trim/belief.ts';
 import { profileOfRun } from '../trim/cells.ts';
 import { addedOhmPerCell } from '../trim/effect.ts';
@@ -63,15 +64,8 @@ export function compareWithPlan(history: PieceHistory, after: TrackProfile, befo
     ...left.map(({ cellIndex }) => cellIndex),
     ...done.filter(({ number }) => history.byNeedle.includes(number)).map(({ cellIndex }) => cellIndex),
   ]);
-  const predicted = effectOf(done);
   const taught = new Set(done.map(({ cellIndex }) => cellIndex).filter((index) => !untaught.has(index)));
-  const outcomes = [...taught].map(
-    (index): CutOutcome => ({
-      predictedOhm: predicted[index] ?? 0,
-      achievedOhm: gained(index),
-      uOhm: Math.hypot(after.cells[index]?.uOhm ?? 0, profile.cells[index]?.uOhm ?? 0),
-    }),
-  );
+  const outcomes = cutOutcomes(profile, after, done, earlier, rules, before).filter((_, index) => taught.has(index));
   if (outcomes.length === 0) return { cutsFound, gain: null };
   return {
     cutsFound,
@@ -102,6 +96,8 @@ export interface Measurement {
   readonly rules: CuttingRules;
   /** All cuts the piece has. */
   readonly cuts: readonly Cut[];
+  /** Its cells before the first cut, ohm; null = this measurement is the first. */
+  readonly uncutOhm: readonly number[] | null;
   /** Passes asked for so far. */
   readonly pass: number;
   readonly belief: ToolBelief;
@@ -113,7 +109,7 @@ export const profileOf = (run: RunRecord, law: Law, rules: CuttingRules): TrackP
 
 /** @param measurement of a completed run that is not void */
 export function decide(measurement: Measurement, solver: LinearSolver): Consequence {
-  const { run, law, rules, cuts, pass, belief, settings } = measurement;
+  const { run, law, rules, cuts, uncutOhm, pass, belief, settings } = measurement;
   const end = (cause: EndContent['cause'], sentence: string): Consequence => ({
     state: 'ended',
     content: { sort: cause === 'verdict' ? 'conforms' : 'trimmable', cause, sentence, reasons: [] },
@@ -124,7 +120,11 @@ export function decide(measurement: Measurement, solver: LinearSolver): Conseque
   }
   const { profile, reasons } = profileOfRun(run, law, rules);
   if (profile === null) return hopeless(reasons);
-  const sort = planTrim(profile, law, rules, belief, cuts, { solver, riskLimit: settings.riskLimit });
+  const sort = planTrim(profile, law, rules, belief, cuts, {
+    solver,
+    riskLimit: settings.riskLimit,
+    ...(uncutOhm === null ? {} : { uncutOhm }),
+  });
   if (sort.word === 'hopeless') return hopeless(sort.reasons);
   if (sort.word === 'conforms') return end('verdict', endSentences.verdict(run.verdictReason));
   const { plan } = sort;

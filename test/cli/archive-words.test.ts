@@ -35,7 +35,11 @@ afterAll(() => removeFolder(folder));
 describe('the demo', () => {
   it('measures, shows a verdict per fader, and says where everything is', () => {
     expect(demo).toMatchObject({ code: 0, err: '' });
-    for (const serial of serials) expect(demo.out).toMatch(new RegExp(`${serial}.+(pass|doubt|fail)`, 'i'));
+    for (const serial of serials) {
+      expect(demo.out).toMatch(new RegExp(`${serial} {2}(pass|doubt|fail) {2}\\[virtual rig\\]$`, 'm'));
+      expect(demo.out).toMatch(new RegExp(`^${serial}.+(pass|doubt|fail)`, 'm'));
+    }
+    expect(demo.out).toMatch(/^2 faders: .* void {3}\[virtual rig\]$/m);
     expect(demo.out).toContain(`Database  ${archivePath}`);
     // The line to paste works in a folder with spaces.
     expect(demo.out).toContain(`--archive "${archivePath}" fader ${serials[0]}`);

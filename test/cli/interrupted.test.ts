@@ -74,7 +74,7 @@ describe('Ctrl-C in the middle of a run', () => {
     const { code, out, err } = await run.ended;
     expect(code).toBe(130);
     expect(err).toMatch(/Stopping the carriage.*not an emergency stop/);
-    expect(out).toMatch(/^VOID {2}PF104-26-48-00001$/m);
+    expect(out).toMatch(/^VOID {2}PF104-26-48-00001 {2}\[virtual rig\]$/m);
     expect(onlyRun(archivePath)).toMatchObject({ outcome: 'stopped', verdict: 'void', serial });
     await ended(core);
     if (rig !== null) await ended(rig);

@@ -25,7 +25,7 @@ describe('one fader', () => {
   it('gives its verdict in words and as exit code', async () => {
     const { code, out, err } = await words([...archive('one'), ...measure, '--serial', ' pf104-26-48-00001\r']);
     expect(err).toBe('');
-    const [, verdict = ''] = /^(PASS|DOUBT|FAIL) {2}PF104-26-48-00001$/m.exec(out) ?? [];
+    const [, verdict = ''] = /^(PASS|DOUBT|FAIL) {2}PF104-26-48-00001 {2}\[virtual rig\]$/m.exec(out) ?? [];
     expect(code).toBe(verdictCodes[verdict.toLowerCase()]);
     expect(out).toMatch(/^ {2}Next: \S.+\.$/m);
   });

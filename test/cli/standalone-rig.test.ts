@@ -64,7 +64,7 @@ describe('the person at the bench', () => {
     const run = startWords(measure(rig.serials[0] ?? ''));
     await run.said(/Waiting: Close the guard\./);
     await rig.say('guard closed');
-    await rig.untilMoving();
+    await rig.until(/carriage moving/);
     await rig.say('guard open');
     const ended = await run.ended;
     expect(ended.code).toBe(6);
@@ -78,7 +78,7 @@ describe('the person at the bench', () => {
 
   it('who presses Ctrl-C gets a carriage at rest and a stopped run', async () => {
     const run = startWords(measure(rig.serials[0] ?? ''));
-    await rig.untilMoving();
+    await rig.until(/carriage moving/);
     run.child.kill('SIGINT');
     const ended = await run.ended;
     expect(ended.code).toBe(130);
@@ -91,10 +91,11 @@ describe('the person at the bench', () => {
     const run = startWords(session, { typed: null });
     await run.said(/An empty line ends/);
     run.child.stdin?.write(`${rig.serials[0]}\n`);
-    await rig.untilMoving();
+    await rig.until(/carriage moving/);
     await rig.say('unplug');
     await run.said(/VOID {2}PF104-\S+[^\n]*\n[^\n]*[Ll]ine/);
-    expect(await rig.say('status')).toMatch(/carriage still.*unplugged/);
+    // The station knows at once; the rig itself stops when it has heard nothing for long enough.
+    await rig.until(/carriage still.*unplugged/);
     run.child.stdin?.write(`${rig.serials[1]}\n`);
     await run.said(/Waiting for the rig/);
     await rig.say('load 2');
@@ -123,7 +124,8 @@ interface StandaloneRig {
   readonly serials: readonly string[];
   /** Types a line and gives the answer. */
   say(line: string): Promise<string>;
-  untilMoving(): Promise<void>;
+  /** Asks for the status until it matches. */
+  until(pattern: RegExp): Promise<void>;
   quit(): Promise<void>;
 }
 
@@ -152,9 +154,9 @@ async function startRig(): Promise<StandaloneRig> {
     serial,
     serials: [1, 2, 3].map((number) => `PF104-26-48-0000${number}`),
     say,
-    async untilMoving() {
+    async until(pattern) {
       // Looked at as often as the rig answers: it says when, not the clock.
-      while (!/carriage moving/.test(await say('status'))) await new Promise((resolve) => setTimeout(resolve, 5));
+      while (!pattern.test(await say('status'))) await new Promise((resolve) => setTimeout(resolve, 5));
     },
     async quit() {
       const closed = new Promise((resolve) => child.once('close', resolve));

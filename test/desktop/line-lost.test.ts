@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type LaunchedApp, launchApp } from './app.ts';
 import { type BenchFolder, benchFolder } from './bench-folder.ts';
 import { type BenchRig, startBenchRig } from './bench-rig.ts';
-import { chooseFile, patience, press, scan, untilVerdict, untilWord } from './hands.ts';
+import { chooseFile, core, patience, press, scan, untilVerdict, untilWord } from './hands.ts';
 
 const serial = 'PF104-26-48-00017';
 let bench: BenchFolder;
@@ -29,8 +29,12 @@ describe('a rig on a port that no list shows', () => {
     await page.getByRole('button', { name: 'Connect' }).click();
     await page.getByRole('region', { name: 'Connected rig' }).waitFor();
     expect(await page.getByRole('region', { name: 'Connected rig' }).textContent()).toContain(rig.path);
+    // Its interlocks are at the rig itself: this program has no hand there.
+    expect(await page.locator('.contacts li').count()).toBe(3);
+    expect(await page.locator('.contacts button').count()).toBe(0);
     await page.getByRole('link', { name: 'Bench' }).click();
     await untilWord(page, 'Not trusted');
+    expect(await page.locator('.foot').textContent()).toContain('Not trustedNone: results are void');
   });
 
   it('is trusted once its certificate is loaded', { timeout: 60_000 }, async () => {
@@ -57,7 +61,9 @@ describe('the cable pulled in mid-move', () => {
 
     expect(await untilVerdict(page)).toBe('Void');
     await expect.poll(() => rig.carriage(), patience).toBe('still');
-    expect(await page.locator('.known > .next').textContent()).toMatch(/line to the rig was lost/i);
+    expect(await page.locator('.known > .next').textContent()).toMatch(
+      /line to the rig on \S+ was lost\. Check its cable/i,
+    );
     expect(await page.locator('.foot').textContent()).toMatch(/Line(Line lost|Connecting|No rig)/);
     const [run] = bench.read((archive) => archive.runsOfSerial(serial));
     expect(run).toMatchObject({ outcome: 'void', verdict: 'void' });
@@ -71,6 +77,9 @@ describe('the cable pulled in mid-move', () => {
       .toContain(`Line${rig.certificate.rigSerial}`);
     await scan(app, serial);
     await untilWord(page, 'Ready');
+    await expect
+      .poll(() => page.locator('.known > .next').textContent(), patience)
+      .toMatch(/^00017 gave no result at .*; this will be attempt 2\./);
     await press(app, 'Enter');
     await untilWord(page, 'Measuring');
     expect(['Pass', 'Doubt', 'Fail']).toContain(await untilVerdict(page));
@@ -94,5 +103,17 @@ describe('the interlocks', () => {
     await rig.say('guard closed');
     await untilWord(page, 'Measuring');
     await untilVerdict(page);
+  });
+});
+
+describe('the mark of a virtual rig', () => {
+  it('stays on a verdict when that rig has gone', { timeout: 60_000 }, async () => {
+    const { page } = launched;
+    expect(await page.locator('.rail .tape').count()).toBe(1);
+    expect(await page.locator('.known .of-result').textContent()).toBe('Virtual rig: this was no real fader');
+    await core(page, 'rig.disconnect', {});
+    await expect.poll(() => page.locator('.rail .tape').count(), patience).toBe(0);
+    expect(await page.locator('.known .of-result').textContent()).toBe('Virtual rig: this was no real fader');
+    expect(await page.locator('.slip li').first().textContent()).toContain('virtual');
   });
 });

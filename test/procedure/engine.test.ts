@@ -81,11 +81,17 @@ describe('a failure at every step', () => {
     const rig = createFakeRig();
     rig.onOrder = (_, count) => {
       if (count !== at) return undefined;
-      queueMicrotask(() => rig.emit({ kind: 'lineLost', reason: 'cable out.' }));
+      queueMicrotask(() => rig.emit({ kind: 'lineLost', port: '/dev/ttyACM0', reason: 'bad file descriptor' }));
       return never();
     };
     const result = await runProcedure(check(), rig, optionsFor(rig)).done;
-    expect(result).toMatchObject({ outcome: 'void', code: 'lineLost' });
+    expect(result).toMatchObject({
+      outcome: 'void',
+      code: 'lineLost',
+      // What the system said of it is no part of the record.
+      reason:
+        'The line to the rig on /dev/ttyACM0 was lost. Check its cable and supply, and measure again when it is back.',
+    });
     expect(rig.orders.slice(at)).not.toContain('park');
     expectSafe(rig);
   });

@@ -29,10 +29,10 @@ describe('the one sentence', () => {
     expect(say(pass(1, { rig }), pass(2, { rig }))).toMatch(/virtual faders pass: connect a real rig/);
   });
 
-  it('has doubts measured again with more conversions, by serial', () => {
+  it('has doubts kept apart, by serial: they are not proved, and measuring again proves nothing', () => {
     const doubt = sampleRun(serial(9), bumpAt(20, 1.05));
     expect(doubt.verdict).toBe('doubt');
-    expect(say(pass(1), doubt)).toBe('Measure the fader in doubt again with more conversions (PF104-26-48-00009).');
+    expect(say(pass(1), doubt)).toBe('Keep the fader in doubt apart as not proved (PF104-26-48-00009).');
   });
 
   it('tells the track shop of a point where most rejects fail on the same side, with both means', () => {

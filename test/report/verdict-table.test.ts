@@ -55,6 +55,14 @@ describe('verdict table', () => {
     expect(verdictTable([gap], programmeFader)).toMatch(/◌ void +not every law point was measured +10/);
   });
 
+  it('marks faders of a virtual rig, all or some of them', () => {
+    const real = sampleRun('PF104-26-48-00001', level(0.2));
+    const virtual = sampleRun('PF104-26-48-00002', level(0.2), { rig: real.rig && { ...real.rig, isVirtual: true } });
+    expect(verdictTable([real], programmeFader)).not.toMatch(/virtual/);
+    expect(verdictTable([virtual], programmeFader)).toMatch(/void {3}\[virtual rig\]$/);
+    expect(verdictTable([real, virtual], programmeFader)).toMatch(/void {3}\[1 on a virtual rig\]$/);
+  });
+
   it('says so when there is nothing', () => {
     expect(verdictTable([], programmeFader)).toBe('No fader has been measured yet.');
   });

@@ -37,7 +37,7 @@ describe('the cable pulled in mid-move', () => {
 
       const { summary } = await clock.runUntil(station.wait(runId));
       expect(summary).toMatchObject({ outcome: 'void', verdict: 'void' });
-      expect(summary.outcomeReason).toMatch(/line to the rig was lost/i);
+      expect(summary.outcomeReason).toMatch(/line to the rig on \S+ was lost\. Check its cable/i);
 
       await clock.advance(400);
       const { moving, restUs } = rig.sideDoor.moment();

@@ -25,6 +25,11 @@ export function Known(view: BenchView): ReactElement {
         {reason !== null && <p className="soft reason">{sentenceText(reason)}</p>}
       </div>
       <KnownRows {...view} />
+      {view.shown?.summary.isVirtual === true && (
+        <strong className="tape of-result">
+          <span>Virtual rig: this was no real fader</span>
+        </strong>
+      )}
       {view.run !== null && <ProgressRuler run={view.run} />}
       <Keys {...view} />
     </section>

@@ -13,7 +13,10 @@ function Piece({ run, isShown }: { readonly run: RunSummary; readonly isShown: b
       <button type="button" aria-pressed={isShown} onClick={() => void attempt(() => lookUp(run))}>
         <VerdictFigure word={run.verdict} />
         <span className="unseen">{run.verdict}</span>
-        <SerialText serial={run.serial} />
+        <span>
+          <SerialText serial={run.serial} />
+          {run.isVirtual && <small>virtual</small>}
+        </span>
         <span className="deviation">{signedText(run.worstDeviationDb, 2)}</span>
       </button>
     </li>

@@ -1,6 +1,7 @@
 /** The one large word and the one sentence: what is known, and what to do next. Pure. */
 import type { CoreLife } from '../../../src/contract/shell.ts';
 import type { RigView, RunView, VerdictWord } from '../../../src/contract/state.ts';
+import type { Earlier } from './earlier.ts';
 import type { NextPiece } from './job-slip.ts';
 
 export type BenchKind =
@@ -50,6 +51,8 @@ export interface BenchFacts {
   readonly shown: ShownVerdict | null;
   readonly next: NextPiece;
   readonly serialProblem: string | null;
+  /** How the next piece did before; null = it was never measured, or that is not known yet. */
+  readonly earlier: Earlier | null;
   readonly operator: string | null;
   readonly hasOperators: boolean;
   readonly lawId: string | null;
@@ -102,15 +105,28 @@ const coreAway = (isGone: boolean): Part =>
 export const showsVerdict = ({ run, shown, next }: Pick<BenchFacts, 'run' | 'shown' | 'next'>): boolean =>
   run === null && shown !== null && (shown.lookedUpAt !== null || next.state !== 'taken');
 
-function afterwards({ next }: BenchFacts, shown: ShownVerdict, idle: Part): string {
+function afterwards({ next, earlier }: BenchFacts, shown: ShownVerdict, idle: Part): string {
   if (shown.lookedUpAt !== null) return `Measured ${shown.lookedUpAt}. ${idle.sentence}`;
   if (idle.kind !== 'ready' || idle.main === null) return idle.sentence;
   if (idle.main.act === 'start' && shown.verdict === 'void') {
-    return `${shown.nextStep} Scan it for that; Enter goes on with ${ownNumber(next.text)}.`;
+    return `${shown.nextStep} Scan it for that; Enter goes on with ${ownNumber(next.text)}${goesBefore(earlier)}.`;
   }
-  if (idle.main.act === 'start') return `${shown.nextStep} Enter then measures ${ownNumber(next.text)}.`;
+  if (idle.main.act === 'start')
+    return `${shown.nextStep} Enter then measures ${ownNumber(next.text)}${goesBefore(earlier)}.`;
   if (idle.main.act === 'scan' && next.state === 'empty') return `${shown.nextStep} Then scan the next one.`;
   return idle.sentence;
+}
+
+/** `, which failed at 14:15 (attempt 2)`; empty for a piece that was never measured. */
+function goesBefore(earlier: Earlier | null): string {
+  if (earlier === null) return '';
+  return `, which ${earlier.clause}${earlier.attempt === null ? '' : ` (attempt ${earlier.attempt})`}`;
+}
+
+/** `00017 failed at 14:15; this will be attempt 2. `; empty for a piece that was never measured. */
+function wentBefore(own: string, earlier: Earlier | null): string {
+  if (earlier === null) return '';
+  return `${own} ${earlier.clause}${earlier.attempt === null ? '' : `; this will be attempt ${earlier.attempt}`}. `;
 }
 
 const ownNumber = (serial: string): string => serial.slice(serial.lastIndexOf('-') + 1);
@@ -147,7 +163,7 @@ function readiness(facts: BenchFacts): Part {
   const openRig = { label: 'Go to Rig', act: 'openRig' } as const;
   if (rig === null || rig.state === 'absent') {
     const why = rig?.reason == null ? '' : `${withStop(rig.reason)} `;
-    return plain('noRig', 'No rig', `${why}Connect one, or start the virtual rig: Enter opens Rig.`, openRig);
+    return plain('noRig', 'No rig', `${why}Connect a rig, or start the virtual rig: Enter opens Rig.`, openRig);
   }
   if (rig.state === 'connecting') {
     return plain('connecting', 'Connecting', `Waiting for the rig at ${rig.path ?? 'its port'} to answer.`);
@@ -169,7 +185,9 @@ function readiness(facts: BenchFacts): Part {
   }
   const missing = missingStep(facts);
   if (missing !== null) return { ...plain('notReady', 'Not ready', ''), ...missing };
-  return { ...plain('ready', 'Ready', ''), ...slipStep(facts) };
+  const [kind, word] =
+    facts.next.state === 'misread' ? (['notReady', 'Not ready'] as const) : (['ready', 'Ready'] as const);
+  return { ...plain(kind, word, ''), ...slipStep(facts) };
 }
 
 const withStop = (text: string): string => (/[.!?]$/.test(text.trim()) ? text.trim() : `${text.trim()}.`);
@@ -211,7 +229,8 @@ function slipStep(facts: BenchFacts): Step {
   const toClose = openLocks(facts.rig);
   const own = ownNumber(next.text);
   const start = { label: `Measure ${own}`, act: 'start' } as const;
-  if (toClose !== null) return { sentence: `${toClose}, then press Enter.`, main: start };
+  const before = wentBefore(own, facts.earlier);
+  if (toClose !== null) return { sentence: `${before}${toClose}, then press Enter.`, main: start };
   const does = facts.isVirtual && next.state === 'offered' ? 'The virtual rig holds the fader. ' : '';
-  return { sentence: `${does}Press Enter to measure ${own}.`, main: start };
+  return { sentence: `${before}${does}Press Enter to measure ${own}.`, main: start };
 }

@@ -10,6 +10,7 @@ import { type BenchFacts, type Headline, headline, showsVerdict } from './headli
 import { chosenLaw, chosenOperator, nextPieceStore, readSerial } from './job-slip.ts';
 import { lawOf, lawsStore } from './laws-at-hand.ts';
 import { type ShownRun, shownRunStore } from './shown-run.ts';
+import { useEarlier } from './use-earlier.ts';
 
 /** The piece that strip and chart belong to. */
 export interface PieceAtHand {
@@ -46,6 +47,8 @@ export function useBench(): BenchView {
 
   const run = snapshot?.run != null && snapshot.run.state !== 'ended' ? snapshot.run : null;
   const serial = useMemo(() => readSerial(next.text), [next.text]);
+  const isAsked = life.state === 'running' && run === null && next.state !== 'typed';
+  const earlier = useEarlier(isAsked ? serial.serial : null, lawId);
   const facts: BenchFacts = {
     life,
     rig: snapshot?.rig ?? null,
@@ -62,6 +65,7 @@ export function useBench(): BenchView {
           },
     next,
     serialProblem: serial.problem,
+    earlier,
     operator,
     hasOperators: (settings?.operators.length ?? 0) > 0,
     lawId,

@@ -54,14 +54,19 @@ export const ReadingsTab = ({ run }: { readonly run: RunRecord }): ReactElement 
 );
 
 /** The same readings as the rig sent them. */
-export const RawTab = ({ run }: { readonly run: RunRecord }): ReactElement => <ReadingTable run={run} columns={raw} />;
+export const RawTab = ({ run }: { readonly run: RunRecord }): ReactElement => (
+  <ReadingTable run={run} columns={raw} isDense />
+);
 
 function ReadingTable({
   run,
   columns,
+  isDense = false,
 }: {
   readonly run: RunRecord;
   readonly columns: readonly Column[];
+  /** Many wide numbers: the rig clock alone grows by a digit within hours. */
+  readonly isDense?: boolean;
 }): ReactElement {
   if (run.readings.length === 0) {
     return (
@@ -72,7 +77,7 @@ function ReadingTable({
     );
   }
   return (
-    <ScrollArea className="scroll-part" label="Readings">
+    <ScrollArea className={isDense ? 'scroll-part is-dense' : 'scroll-part'} label="Readings">
       <table>
         <thead>
           <tr>

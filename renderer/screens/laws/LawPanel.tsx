@@ -8,7 +8,7 @@ import { numberText } from '../../format/numbers.ts';
 import { ScrollArea } from '../../frame/ScrollArea.tsx';
 import { DifferencesTable } from './DifferencesTable.tsx';
 import { LawTable } from './LawTable.tsx';
-import { beginEdit, copyAsFile } from './law-actions.ts';
+import { beginEdit, saveAsFile } from './law-actions.ts';
 
 type Use = CommandOutput<'law.whereUsed'>;
 
@@ -47,11 +47,11 @@ export function LawPanel({ law, second }: { readonly law: LawData; readonly seco
       {second === null ? <LawNumbers law={law} /> : <DifferencesTable first={law} second={second} />}
       <p className="soft law-use">{useText(use)}</p>
       <div className="pair">
-        <button type="button" className="key" onClick={() => void copyAsFile(key, 'json')}>
-          Copy as law file
+        <button type="button" className="key" onClick={() => void saveAsFile(key, 'json')}>
+          Save as law file
         </button>
-        <button type="button" className="key" onClick={() => void copyAsFile(key, 'csv')}>
-          Copy as points
+        <button type="button" className="key" onClick={() => void saveAsFile(key, 'csv')}>
+          Save points
         </button>
       </div>
       <button type="button" className="key main next" onClick={beginEdit}>

@@ -96,9 +96,12 @@ export function headline(message: string, details: readonly string[]): string {
   return end < 0 ? message : `${message.slice(0, end)}.`;
 }
 
-export async function copyAsFile(key: LawKey, form: 'json' | 'csv'): Promise<void> {
-  const file = await attempt(() => callCore('law.asFile', { ...key, form }));
-  if (file === null) return;
-  const copied = await attempt(() => callShell('clipboard.copy', { text: file.text }));
-  if (copied !== null) lawNote.set(`Copied. Paste it into a text file named ${file.name}.`);
+/** Saves a kept revision where the person wants it. */
+export async function saveAsFile(key: LawKey, form: 'json' | 'csv'): Promise<void> {
+  const filters = [form === 'json' ? { name: 'Law', extensions: ['json'] } : { name: 'Points', extensions: ['csv'] }];
+  const suggestedName = `${key.id}-revision-${key.revision}.${form}`;
+  const place = await attempt(() => callShell('file.choosePath', { title: 'Save the law', suggestedName, filters }));
+  if (place === null) return;
+  const saved = await attempt(() => callCore('law.write', { ...key, form, path: place.path }));
+  if (saved !== null) lawNote.set(`Saved as ${place.path}.`);
 }

@@ -9,8 +9,8 @@ type Interlocks = NonNullable<RigView['interlocks']>;
 
 interface ContactsProps {
   readonly interlocks: RigView['interlocks'];
-  /** A virtual rig has no guard to put a hand on: keys stand for the hand. */
-  readonly isVirtual: boolean;
+  /** The virtual rig of this program has no guard to put a hand on: keys stand for the hand. Any other rig has its own. */
+  readonly hasHands: boolean;
 }
 
 const contacts = [
@@ -26,7 +26,7 @@ const contacts = [
   { key: 'clampClosed', name: 'Clamp', holds: 'Closed', open: 'Open', close: 'Close it', unclose: 'Open it' },
 ] as const;
 
-export function Contacts({ interlocks, isVirtual }: ContactsProps): ReactElement {
+export function Contacts({ interlocks, hasHands }: ContactsProps): ReactElement {
   const turn = (key: keyof Interlocks): void => {
     if (interlocks === null) return;
     void attempt(() => callCore('virtual.interlocks', { ...interlocks, [key]: !interlocks[key] }));
@@ -43,7 +43,7 @@ export function Contacts({ interlocks, isVirtual }: ContactsProps): ReactElement
               <small>{name}</small>
               <strong>{state === null ? 'Not known' : state ? holds : open}</strong>
             </span>
-            {isVirtual && (
+            {hasHands && (
               <button type="button" className="key" disabled={state === null} onClick={() => turn(key)}>
                 {state === true ? unclose : close}
                 <span className="unseen"> {name}, virtual</span>

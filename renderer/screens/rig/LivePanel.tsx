@@ -38,7 +38,7 @@ export function LivePanel({ snapshot, live, hold, motion, speed, onSpeed }: Live
           <Value name="Wiper, counts" value={numberText(reading?.wiperCounts, 0)} unit="" />
           <Value name="Track, counts" value={numberText(reading?.trackCounts, 0)} unit="" />
         </dl>
-        <Contacts interlocks={rig.interlocks} isVirtual={rig.identity?.isVirtual === true} />
+        <Contacts interlocks={rig.interlocks} hasHands={snapshot.virtual !== null} />
       </div>
       <JogKeys state={hold.state} send={hold.send} isAllowed={refusal === null && !motion.isMoving} />
       <JogPanel

@@ -36,6 +36,7 @@ export const readyFacts: BenchFacts = {
   shown: null,
   next: { text: 'PF104-26-48-00017', state: 'taken' },
   serialProblem: null,
+  earlier: null,
   operator: 'KT',
   hasOperators: true,
   lawId: 'PF-104',

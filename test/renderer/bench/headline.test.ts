@@ -58,7 +58,22 @@ describe('before a run', () => {
 
   test('a label that is no serial keeps the run from starting and is explained', () => {
     const shown = headline({ ...readyFacts, next: { text: 'BOX 12', state: 'misread' }, serialProblem: 'No serial.' });
-    expect([shown.sentence, shown.main?.act]).toEqual(['No serial.', 'scan']);
+    expect([shown.word, shown.sentence, shown.main?.act]).toEqual(['Not ready', 'No serial.', 'scan']);
+  });
+
+  test('a piece that failed before says so, and which attempt this will be', () => {
+    const earlier = { clause: 'failed at 14:15', attempt: 2 };
+    expect(headline({ ...readyFacts, earlier })).toMatchObject({
+      word: 'Ready',
+      sentence: '00017 failed at 14:15; this will be attempt 2. Press Enter to measure 00017.',
+    });
+    const rig = { ...readyRig, interlocks: { guardClosed: false, emergencyStopReleased: true, clampClosed: true } };
+    expect(headline({ ...readyFacts, rig, earlier }).sentence).toMatch(/^00017 failed at 14:15; .* Close the guard, /);
+  });
+
+  test('a piece measured before at another law only is no second attempt, but what it did is said', () => {
+    const earlier = { clause: 'failed at 14:15', attempt: null };
+    expect(headline({ ...readyFacts, earlier }).sentence).toBe('00017 failed at 14:15. Press Enter to measure 00017.');
   });
 
   test('open interlocks are asked for in one sentence', () => {
@@ -118,6 +133,23 @@ describe('after a run', () => {
     expect(shown.sentence).toContain('Enter then measures 00018.');
     expect(shown.main?.act).toBe('start');
   });
+
+  test('what the next piece did before is said under the verdict of this one', () => {
+    const earlier = { clause: 'failed at 14:15', attempt: 2 };
+    const next = { text: 'PF104-26-48-00018', state: 'early' as const };
+    expect(headline({ ...readyFacts, shown: failed, next, earlier }).sentence).toContain(
+      'Enter then measures 00018, which failed at 14:15 (attempt 2).',
+    );
+  });
+
+  test.each(['absent', 'overdue', 'otherRig'] as const)(
+    'an older verdict does not hide that the calibration is %s now',
+    (calibrationState) => {
+      const rig = { ...readyRig, calibrationState };
+      const shown = { ...failed, lookedUpAt: '2026-11-25 09:12' };
+      expect(headline({ ...readyFacts, rig, shown }).sentence).toContain('A result would be void.');
+    },
+  );
 
   test('a pass gives no reason, for there is nothing to mend', () => {
     const shown = { ...failed, verdict: 'pass' as const };

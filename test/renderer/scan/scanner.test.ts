@@ -17,6 +17,17 @@ describe('a scanner', () => {
     expect(type('PF104-26-48-00017', 8)).toEqual(['PF104-26-48-00017']);
   });
 
+  test('may hesitate once, as on a busy machine', () => {
+    const watch = watchScans();
+    let at = 0;
+    let scan: string | null = null;
+    for (const key of [...'PF104-26-48-00017', 'Enter']) {
+      at += key === '8' ? 120 : 6;
+      scan = watch.onKey({ key, atMs: at });
+    }
+    expect(scan).toBe('PF104-26-48-00017');
+  });
+
   test('may press Shift for its capitals', () => {
     const watch = watchScans();
     let at = 0;

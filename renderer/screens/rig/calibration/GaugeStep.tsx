@@ -20,7 +20,8 @@ export function GaugeStep({ draft, index, positionUm, isStill, onDraft }: GaugeS
     // Asked for now: the number on the screen may be a moment old.
     const reading = await attempt(() => callCore('rig.read', {}));
     setIsTaking(false);
-    if (reading !== null) onDraft(takeGauge(draft, index, { travelMm, positionUm: reading.positionUm }));
+    if (reading !== null)
+      onDraft(takeGauge(draft, index, { travelMm, positionUm: reading.positionUm, approach: reading.approach }));
   };
   const first = draft.gauges[0];
   return (

@@ -7,9 +7,7 @@ import type { FindQuery } from '../../../../src/contract/commands.ts';
 import { toErrorData } from '../../../../src/contract/errors.ts';
 import type { Bridge } from '../../../../src/contract/shell.ts';
 import { buildLaw } from '../../../../src/law/build.ts';
-import { writePointsCsv } from '../../../../src/law/csv.ts';
 import { exampleLaws } from '../../../../src/law/examples.ts';
-import { writeLawJson } from '../../../../src/law/json.ts';
 import type { LawData } from '../../../../src/law/law.ts';
 import { readLawFile } from '../../../../src/law/law-file.ts';
 import { programmeFader } from '../../../report/sample-laws.ts';
@@ -54,12 +52,6 @@ function fits(run: RunRecord, query: FindQuery): boolean {
     (query.to === undefined || run.startedAt < query.to)
   );
 }
-
-const lawOf = ({ id, revision }: { id: string; revision: number }): LawData => {
-  const law = laws.find((each) => each.id === id && each.revision === revision);
-  if (law === undefined) throw new Error(`No law ${id} revision ${revision}.`);
-  return law;
-};
 
 // biome-ignore lint/suspicious/noExplicitAny: a fixture; the window checks every answer against the contract
 type Answers = Readonly<Record<string, (input: any) => unknown>>;
@@ -125,13 +117,7 @@ const core: Answers = {
     laws.push(buildLaw(law));
     return {};
   },
-  'law.asFile': ({ id, revision, form }) => {
-    const law = buildLaw(lawOf({ id, revision }));
-    return {
-      name: `${id}-revision-${revision}.${form}`,
-      text: form === 'json' ? writeLawJson(law) : writePointsCsv(law),
-    };
-  },
+  'law.write': () => ({}),
   'export.write': async ({ query }) => {
     for (const fraction of [0.2, 0.45, 0.7, 1]) {
       await new Promise((go) => setTimeout(go, Number(asked.get('slow') ?? '60')));
