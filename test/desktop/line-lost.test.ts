@@ -61,7 +61,9 @@ describe('the cable pulled in mid-move', () => {
 
     expect(await untilVerdict(page)).toBe('Void');
     await expect.poll(() => rig.carriage(), patience).toBe('still');
-    expect(await page.locator('.known > .next').textContent()).toMatch(/line to the rig on \S+ was lost\. Check its cable/i);
+    expect(await page.locator('.known > .next').textContent()).toMatch(
+      /line to the rig on \S+ was lost\. Check its cable/i,
+    );
     expect(await page.locator('.foot').textContent()).toMatch(/Line(Line lost|Connecting|No rig)/);
     const [run] = bench.read((archive) => archive.runsOfSerial(serial));
     expect(run).toMatchObject({ outcome: 'void', verdict: 'void' });
