@@ -73,7 +73,7 @@ export function rigCommandLine(): Command {
   return new Command('rig')
     .description('a virtual rig with a batch of faders, on a serial port of its own')
     .option('--law <file>', 'law file (JSON) the faders are printed for', defaultLaw)
-    .option('--seed <number>', 'seed of everything random', whole, 1)
+    .option('--seed <number>', 'seed of everything random', whole, 2026)
     .option('--size <number>', 'faders in the batch', whole, 24)
     .addOption(
       new Option('--finish <finish>', 'trimmed, as printed, or printed for trimming')

@@ -45,6 +45,8 @@ export function actForPerson(line: string, door: SideDoor): string | null {
     case 'plug':
       door.plug();
       return 'plugged in';
+    case 'load':
+      return `a number is missing: "load 1" to "load ${door.moment().faders}"`;
     case 'restart':
       door.restart();
       return 'switched off and on';

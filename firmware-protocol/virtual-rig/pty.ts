@@ -1,7 +1,4 @@
 import { closeSync, constants, openSync } from 'node:fs';
-import { readlink, symlink, unlink } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { ReadStream } from 'node:tty';
 
 /** This machine has no pseudo-terminal to offer. */
@@ -96,27 +93,4 @@ export async function openPty(): Promise<Pty> {
       stream.destroy();
     },
   };
-}
-
-let linkCount = 0;
-
-/** A path that stays the same when the rig is pulled and plugged in again; the device behind it changes. */
-export function stablePortPath(serial: string): string {
-  return join(tmpdir(), `faderwright-rig-${serial}-${process.pid}-${++linkCount}`);
-}
-
-/** Points `path` to the device. */
-export async function linkPort(path: string, devicePath: string): Promise<void> {
-  await unlinkPort(path);
-  await symlink(devicePath, path);
-}
-
-/** Removes `path`, but only if it is a link. */
-export async function unlinkPort(path: string): Promise<void> {
-  try {
-    await readlink(path);
-    await unlink(path);
-  } catch (error) {
-    if (!(error instanceof Error && 'code' in error && error.code === 'ENOENT')) throw error;
-  }
 }

@@ -264,7 +264,7 @@ export class RigHost implements SideDoor {
   private mustBeInBatch(index: number): void {
     const { size } = this.population;
     if (!Number.isInteger(index) || index < 0 || index >= size)
-      throw new SideDoorError('faderUnknown', `There is no fader ${index}; this batch has 0 to ${size - 1}.`);
+      throw new SideDoorError('faderUnknown', `There is no fader ${index + 1}; this batch has 1 to ${size}.`);
   }
 
   private mustStand(): void {

@@ -1,6 +1,7 @@
 import { realClock } from './clock.ts';
 import type { RigOptions } from './options.ts';
-import { linkPort, openPty, type Pty, stablePortPath, unlinkPort } from './pty.ts';
+import { linkPort, stablePortPath, sweepPortNames, unlinkPort } from './port-names.ts';
+import { openPty, type Pty } from './pty.ts';
 import { RigHost } from './rig-host.ts';
 
 export interface ServedRig {
@@ -44,6 +45,7 @@ export async function servePty(options: RigOptions): Promise<ServedRig> {
     await unlinkPort(path);
     old?.close();
   };
+  await sweepPortNames();
   try {
     await plugIn();
   } catch (error) {

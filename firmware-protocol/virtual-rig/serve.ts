@@ -2,7 +2,8 @@ import { type ChildProcess, fork } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { RigOptions } from './options.ts';
-import { openPty, PtyUnavailableError, unlinkPort } from './pty.ts';
+import { unlinkPort } from './port-names.ts';
+import { openPty, PtyUnavailableError } from './pty.ts';
 import {
   type RemoteSideDoor,
   type RigFault,

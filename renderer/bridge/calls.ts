@@ -15,6 +15,7 @@ import {
   shellCommands,
 } from '../../src/contract/shell.ts';
 import { type CoreEvent, coreEvent } from '../../src/contract/state.ts';
+import { actionOf } from './troubles.ts';
 
 declare global {
   interface Window {
@@ -34,16 +35,44 @@ function opened(what: string, raw: unknown): unknown {
   throw new CoreError(envelope.error);
 }
 
-/** @throws CoreError with code, words and details of whatever went wrong. */
-export async function callCore<N extends CommandName>(name: N, input: CommandInput<N>): Promise<CommandOutput<N>> {
-  const output = opened(name, await window.faderwright.callCore(name, input));
-  return checked(`The answer to ${name}`, commands[name].output as z.ZodType<CommandOutput<N>>, output);
+const failedActions = new WeakMap<object, string>();
+const successListeners = new Set<(action: string) => void>();
+
+/** What was tried when this error came of a call; null when it came of something else. */
+export const failedAction = (error: unknown): string | null =>
+  typeof error === 'object' && error !== null ? (failedActions.get(error) ?? null) : null;
+
+/** Hears the action of every call that succeeded. */
+export function onCallSuccess(listener: (action: string) => void): () => void {
+  successListeners.add(listener);
+  return () => successListeners.delete(listener);
 }
 
-export async function callShell<N extends ShellCommandName>(name: N, input: ShellInput<N>): Promise<ShellOutput<N>> {
-  const output = opened(name, await window.faderwright.callShell(name, input));
-  return checked(`The answer to ${name}`, shellCommands[name].output as z.ZodType as z.ZodType<ShellOutput<N>>, output);
+async function followed<T>(name: string, input: unknown, call: () => Promise<T>): Promise<T> {
+  const action = actionOf(name, input);
+  try {
+    const output = await call();
+    for (const listener of successListeners) listener(action);
+    return output;
+  } catch (error) {
+    if (typeof error === 'object' && error !== null) failedActions.set(error, action);
+    throw error;
+  }
 }
+
+/** @throws CoreError with code, words and details of whatever went wrong. */
+export const callCore = <N extends CommandName>(name: N, input: CommandInput<N>): Promise<CommandOutput<N>> =>
+  followed(name, input, async () => {
+    const output = opened(name, await window.faderwright.callCore(name, input));
+    return checked(`The answer to ${name}`, commands[name].output as z.ZodType<CommandOutput<N>>, output);
+  });
+
+export const callShell = <N extends ShellCommandName>(name: N, input: ShellInput<N>): Promise<ShellOutput<N>> =>
+  followed(name, input, async () => {
+    const output = opened(name, await window.faderwright.callShell(name, input));
+    const schema = shellCommands[name].output as z.ZodType as z.ZodType<ShellOutput<N>>;
+    return checked(`The answer to ${name}`, schema, output);
+  });
 
 export const onCoreEvent = (listener: (event: CoreEvent) => void): (() => void) =>
   window.faderwright.onCoreEvent((raw) => listener(checked('An event', coreEvent, raw)));

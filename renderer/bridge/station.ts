@@ -3,14 +3,15 @@
  * troubles. A mirror only: nothing here is a result, results are on disk.
  */
 import type { PointRecord, RunSummary } from '../../src/archive/records.ts';
-import type { StationSettings } from '../../src/contract/commands.ts';
+import type { CommandName, StationSettings } from '../../src/contract/commands.ts';
 import type { ErrorData } from '../../src/contract/errors.ts';
 import { CoreError, toErrorData } from '../../src/contract/errors.ts';
 import type { CoreLife } from '../../src/contract/shell.ts';
 import type { CoreEvent, Snapshot } from '../../src/contract/state.ts';
 import type { NeedleReading, TrimPiece } from '../../src/contract/trim.ts';
-import { callCore, onCoreEvent, onCoreLife } from './calls.ts';
+import { callCore, failedAction, onCallSuccess, onCoreEvent, onCoreLife } from './calls.ts';
 import { makeStore } from './store.ts';
+import { actionOf, type Trouble, withoutAction, withTrouble } from './troubles.ts';
 
 export interface LivePoint {
   readonly runId: string;
@@ -25,11 +26,6 @@ export interface Recorded {
   readonly summary: RunSummary;
   readonly points: readonly PointRecord[];
   readonly nextStep: string;
-}
-
-export interface Trouble {
-  readonly id: number;
-  readonly error: ErrorData;
 }
 
 export const snapshotStore = makeStore<Snapshot | null>(null);
@@ -49,20 +45,25 @@ const restarted = (message: string): CoreError =>
 
 let nextTrouble = 1;
 
-/** Shows a failure to the person until it is put away. */
-export function showTrouble(error: unknown): void {
-  const data = toErrorData(error);
-  troublesStore.set((now) => [...now.slice(-4), { id: nextTrouble++, error: data }]);
+function tell(error: ErrorData, action: string | null): void {
+  troublesStore.set((now) => withTrouble(now, { id: nextTrouble++, error, action }));
 }
+
+/** Shows a failure to the person until it is put away, or until what failed is done with success. */
+export const showTrouble = (error: unknown): void => tell(toErrorData(error), failedAction(error));
 
 export const putAway = (id: number): void => troublesStore.set((now) => now.filter((trouble) => trouble.id !== id));
 
-/** Does something that may fail, and shows the failure. @returns null when it failed. */
-export async function attempt<T>(work: () => Promise<T>): Promise<T | null> {
+/**
+ * Does something that may fail, and shows the failure.
+ * @param aim the command that all of it is for: its success makes any failure on the way to it old news
+ * @returns null when it failed
+ */
+export async function attempt<T>(work: () => Promise<T>, aim?: CommandName): Promise<T | null> {
   try {
     return await work();
   } catch (error) {
-    showTrouble(error);
+    tell(toErrorData(error), failedAction(error) ?? (aim === undefined ? null : actionOf(aim, null)));
     return null;
   }
 }
@@ -115,12 +116,13 @@ function onEvent(event: CoreEvent): void {
   } else if (event.kind === 'needle') {
     needleStore.set(event.needle);
   } else if (event.kind === 'trouble') {
-    troublesStore.set((now) => [...now.slice(-4), { id: nextTrouble++, error: event.error }]);
+    tell(event.error, null);
   }
 }
 
 /** Begins to follow the core; whenever it comes (back), everything is read anew. */
 export function followStation(): void {
+  onCallSuccess((action) => troublesStore.set((now) => withoutAction(now, action)));
   onCoreEvent(onEvent);
   onCoreLife((life) => {
     lifeStore.set(life);

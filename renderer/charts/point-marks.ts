@@ -1,8 +1,9 @@
-/** The verdict's shape beside the worst point, and readings beyond the picture marked at its edge with their value. */
+/** The verdict's shape joined to the worst point, and readings beyond the picture marked at its edge with their value. */
 import type { Plugin } from 'chart.js';
 import type { PointRecord, VerdictWord } from '../../src/archive/records.ts';
 import { verdictStyles } from '../../src/report/words.ts';
 import { signedText } from '../format/numbers.ts';
+import { markMiddlePx } from './mark-place.ts';
 import type { ChartPalette } from './palette.ts';
 
 export interface PointMarks {
@@ -32,8 +33,20 @@ export function pointMarksPlugin(look: PointMarks): Plugin<'scatter' | 'line'> {
         // A place too close to the one before keeps its mark and loses its number.
         const isCrowded = isBeyond && !isWorst && px - lastBeyondPx < 64;
         if (isBeyond) lastBeyondPx = px;
-        const left = Math.min(Math.max(px + (isBeyond ? -8 : 9), chartArea.left + 2), chartArea.right - 18);
-        const top = Math.min(Math.max(py - 8, chartArea.top + 3), chartArea.bottom - 19);
+        const middle = isBeyond
+          ? py
+          : markMiddlePx({
+              readingPx: py,
+              zeroPx: y.getPixelForValue(0),
+              firstPx: chartArea.top + 3,
+              lastPx: chartArea.bottom - 3,
+              awayPx: 24,
+              halfPx: 8,
+              isInward: point.zone === 'pass',
+            });
+        const left = Math.min(Math.max(px - 8, chartArea.left + 2), chartArea.right - 18);
+        const top = Math.min(Math.max(middle - 8, chartArea.top + 3), chartArea.bottom - 19);
+        if (!isBeyond) drawLeader(ctx, { px, fromPx: py, toPx: middle, colour: palette[point.zone] });
         drawShape(ctx, point.zone, left, top, palette);
         if (isBeyond && !isCrowded) {
           ctx.font = `650 ${palette.smallPx}px ${palette.textFace}`;
@@ -45,6 +58,18 @@ export function pointMarksPlugin(look: PointMarks): Plugin<'scatter' | 'line'> {
       ctx.restore();
     },
   };
+}
+
+function drawLeader(
+  ctx: CanvasRenderingContext2D,
+  line: { readonly px: number; readonly fromPx: number; readonly toPx: number; readonly colour: string },
+): void {
+  ctx.strokeStyle = line.colour;
+  ctx.lineWidth = 2;
+  ctx.beginPath();
+  ctx.moveTo(line.px, line.fromPx);
+  ctx.lineTo(line.px, line.toPx);
+  ctx.stroke();
 }
 
 /** @param left, top corner of the shape's 16 px box */

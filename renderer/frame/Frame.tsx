@@ -80,9 +80,10 @@ export function Frame(): ReactElement {
       <main className="work" aria-label={screens.find((screen) => screen.id === open)?.name}>
         {life.state === 'running' || snapshot !== null ? <View /> : <CoreLifeNote />}
       </main>
+      {/* The Rig has a place for them in itself. */}
+      {(open !== 'rig' || snapshot === null) && <Troubles place={open === 'bench' ? 'over' : 'between'} />}
       <Foot rig={life.state === 'running' ? (snapshot?.rig ?? null) : null} />
       {settings !== null && !settings.firstStartDone && <FirstStart />}
-      <Troubles />
     </div>
   );
 }

@@ -71,11 +71,19 @@ export function lawCommands(program: Command, finish: (code: number) => void): v
               );
             }
             const data = checked.law;
+            const kept = await client.call('law.list', {});
             await client.call('law.store', { law: data });
+            // Other content under the same revision was refused just now.
+            const isKnown = kept.some((one) => one.data.id === data.id && one.data.revision === data.revision);
             terminal.print(
-              `Kept: ${data.id} revision ${data.revision}. Measure against it with: measure --law ${data.id}`,
+              isKnown
+                ? `Already kept, unchanged: ${data.id} revision ${data.revision}.`
+                : `Kept: ${data.id} revision ${data.revision}. Measure against it with: measure --law ${data.id}`,
             );
-            terminal.printJson({ kept: { id: data.id, revision: data.revision } });
+            terminal.printJson({
+              kept: { id: data.id, revision: data.revision },
+              ...(isKnown ? { unchanged: true } : {}),
+            });
             return exitCodes.done;
           },
           { beside: true },

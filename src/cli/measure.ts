@@ -41,14 +41,14 @@ export function measureCommand(program: Command, finish: (code: number) => void)
         .choices(['measure', 'trim', 'goodsIn', 'retest'])
         .default('measure'),
     )
-    .option('--seed <number>', 'virtual rig: seed of the population', wholeNumber, 1)
+    .option('--seed <number>', 'virtual rig: seed of the population', wholeNumber, 2026)
     .option('--size <number>', 'virtual rig: number of faders', batchSize, 24)
     .addOption(
       new Option('--finish <finish>', 'virtual rig: finished or untrimmed faders')
         .choices(['delivered', 'raw'])
         .default('delivered'),
     )
-    .option('--fault-share <share>', 'virtual rig: share of faders with a seeded fault', share, 0.15)
+    .option('--fault-share <share>', 'virtual rig: share of faders with a seeded fault', share, 0.25)
     .option('--time-factor <factor>', 'virtual rig: how many times faster than life', timeFactor, 1)
     .action(async (options: MeasureOptions, command: Command) => {
       const { archivePath, terminal } = shared(command);

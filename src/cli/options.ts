@@ -52,11 +52,13 @@ export function share(text: string): number {
   return value;
 }
 
-/** Who measures: one to eight letters or digits. */
+/** Who measures, as the window takes them too: one to eight letters or digits, kept in capitals. */
 export function initials(text: string): string {
-  const trimmed = text.trim();
-  if (!/^[\p{L}\p{N}.-]{1,8}$/u.test(trimmed)) throw new InvalidArgumentError('Give one to eight letters, e.g. KD.');
-  return trimmed;
+  const clean = text.trim().toUpperCase();
+  if (!/^[\p{L}\p{N}]{1,8}$/u.test(clean)) {
+    throw new InvalidArgumentError('Give one to eight letters or digits, without spaces, e.g. KD.');
+  }
+  return clean;
 }
 
 /** A name of a batch, a law or a rig. */

@@ -101,7 +101,7 @@ async function readCertificate(file: string) {
   } catch (error) {
     if (error instanceof UsageError) throw error;
     throw new UsageError(
-      `${file} is not JSON: ${error instanceof Error ? error.message : String(error)}. Is it the right file? The format of a certificate is in docs/calibration.md.`,
+      `${file} is not JSON text, so it is no calibration certificate. Is it the right file? The format is in docs/calibration.md.`,
       { cause: error },
     );
   }

@@ -11,9 +11,18 @@ export type LawFile = { readonly kind: 'law'; readonly law: Law } | ({ readonly 
  *
  * @param name file name or path, for its ending
  * @param source bytes or text of the file; bytes are better, because damaged characters are then found exactly
- * @throws LawFileError with every problem found and its line
+ * @throws LawFileError with the file's name, every problem found and its line
  */
 export function readLawFile(name: string, source: string | Uint8Array): LawFile {
+  try {
+    return readByEnding(name, source);
+  } catch (error) {
+    if (error instanceof LawFileError) throw new LawFileError(error.problems, name);
+    throw error;
+  }
+}
+
+function readByEnding(name: string, source: string | Uint8Array): LawFile {
   const ending = name.slice(name.lastIndexOf('.') + 1).toLowerCase();
   if (ending === 'json') return { kind: 'law', law: readLawJson(source) };
   if (ending === 'csv') return { kind: 'points', ...readPointsCsv(source) };

@@ -36,10 +36,11 @@ export class LawFileError extends Error {
   readonly userFixable = true;
   readonly problems: readonly LawFileProblem[];
 
-  constructor(problems: readonly LawFileProblem[]) {
+  /** @param name of the file, where it is known */
+  constructor(problems: readonly LawFileProblem[], name: string | null = null) {
     const ordered = [...problems].sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
     super(
-      `The law file was refused. ${ordered
+      `The law file${name === null ? '' : ` ${quoted(name)}`} was refused. ${ordered
         .map((p) => (p.line === null ? p.message : `Line ${p.line}: ${p.message}`))
         .join(' ')}`,
     );

@@ -1,6 +1,6 @@
 /** The verdicts of a batch as a table for a terminal, at most 100 columns wide. */
 import Table from 'cli-table3';
-import type { RunRecord, VerdictWord } from '../archive/records.ts';
+import type { CheckRecord, PointRecord, RunRecord, VerdictWord } from '../archive/records.ts';
 import type { LawData } from '../law/law.ts';
 import { type BatchFader, gatherFaders, verdictCounts, worstPoint } from './batch-faders.ts';
 import { count, fixed, ohm, signed } from './format.ts';
@@ -33,26 +33,56 @@ const reasonWidth = 40;
 const checkValue = (run: RunRecord, name: string): number | null =>
   run.checks.find((check) => check.name === name)?.value ?? null;
 
-const rowOf = ({ run, serial, otherRuns }: BatchFader, law: LawData, colour: boolean): Cell[] => {
+/** What bears the verdict: a point if there is one, else a check; for a pass the worst point. */
+function findingsOf(run: RunRecord, law: LawData): Cell[] {
+  const guilty = run.points.filter(({ zone }) => zone === run.verdict);
   const worst = worstPoint(run);
+  const point = worst === null || worst.zone === run.verdict ? worst : (guilty[0] ?? worst);
+  const check = run.checks.find(({ zone }) => zone === run.verdict);
+  // A void run has nothing that may be quoted: its reason takes the room of the numbers.
+  if (run.verdict !== 'void') {
+    if (run.verdict !== 'pass' && guilty.length === 0 && check !== undefined) return checkFindings(check);
+    if (point !== null && point.deviationDb !== null) return pointFindings(point, point.deviationDb, law);
+  }
+  return [{ content: printable(run.verdictReason || 'nothing measured', reasonWidth), colSpan: 4 }];
+}
+
+function pointFindings(point: PointRecord, deviationDb: number, law: LawData): Cell[] {
+  const limitDb = deviationDb < 0 ? point.lowerDb : point.upperDb;
+  return [
+    printable(pointWords(law, point.travelMm), pointWidth),
+    signed(deviationDb, 2),
+    limitDb === null ? 'none' : signed(limitDb, 2),
+    fixed(point.uncertaintyDb, 2),
+  ];
+}
+
+const checkNames: Readonly<Record<CheckRecord['name'], string>> = {
+  closedLoss: 'closed loss',
+  openLoss: 'open loss',
+  totalResistance: 'total resistance, Ω',
+  play: 'play, mm',
+};
+const checkFigures: Readonly<Record<CheckRecord['unit'], (value: number | null) => string>> = {
+  dB: (value) => fixed(value, 2),
+  ohm,
+  mm: (value) => fixed(value, 3),
+};
+
+/** The limit is the one that the value is nearer to, or beyond. */
+function checkFindings({ name, unit, value, lower, upper, uncertainty }: CheckRecord): Cell[] {
+  const figure = checkFigures[unit];
+  const isLow = lower !== null && (upper === null || (value !== null && value - lower < upper - value));
+  return [checkNames[name], figure(value), figure(isLow ? lower : upper), figure(uncertainty)];
+}
+
+const rowOf = ({ run, serial, otherRuns }: BatchFader, law: LawData, colour: boolean): Cell[] => {
   const { character, word } = verdictStyles[run.verdict];
   const name = otherRuns.length === 0 ? serial : `${serial}, ${otherRuns.length + 1} runs`;
-  const deviationDb = worst?.deviationDb ?? null;
-  const limitDb = deviationDb !== null && deviationDb < 0 ? worst?.lowerDb : worst?.upperDb;
-  // A void run has no worst point that may be quoted: its reason takes the room of the numbers.
-  const findings: Cell[] =
-    run.verdict === 'void' || worst === null || deviationDb === null
-      ? [{ content: printable(run.verdictReason || 'nothing measured', reasonWidth), colSpan: 4 }]
-      : [
-          printable(pointWords(law, worst.travelMm), pointWidth),
-          signed(deviationDb, 2),
-          limitDb === undefined || limitDb === null ? 'none' : signed(limitDb, 2),
-          fixed(worst.uncertaintyDb, 2),
-        ];
   return [
     printable(name, serialWidth),
     painted(word, `${character} ${word}`, colour),
-    ...findings,
+    ...findingsOf(run, law),
     ohm(checkValue(run, 'totalResistance')),
     fixed(checkValue(run, 'closedLoss'), 1),
   ];
@@ -67,7 +97,7 @@ export function verdictTable(runs: readonly RunRecord[], law: LawData, options: 
   const { faders } = gatherFaders(runs, law);
   if (faders.length === 0) return 'No fader has been measured yet.';
   const table = new Table({
-    head: ['Serial', 'Verdict', 'Worst point', 'dB', 'limit', 'U', 'Ω', 'closed'],
+    head: ['Serial', 'Verdict', 'Worst', 'dB', 'limit', 'U', 'Ω', 'closed'],
     colAligns: ['left', 'left', 'left', 'right', 'right', 'right', 'right', 'right'],
     style: { head: [], border: [], compact: true, 'padding-left': 0, 'padding-right': 1 },
     chars: {

@@ -86,11 +86,20 @@ function reasonOf(verdict: Zone, points: readonly JudgedPoint[], checks: readonl
   if (verdict === 'pass')
     return `All ${points.length} points and ${checks.length} checks lie inside their limits, U included.`;
   const guilty = points.filter((point) => point.zone === verdict);
-  const first = worstPoint(guilty)?.reason ?? guilty[0]?.reason;
+  const first = (worstPoint(guilty) ?? guilty[0])?.reason ?? null;
   const guiltyChecks = checks.filter((check) => check.zone === verdict);
   const lead = first ?? guiltyChecks[0]?.reason ?? 'Nothing could be judged.';
-  const others = guilty.length + guiltyChecks.length - 1;
-  return others > 0 ? `${lead.replace(/\.$/, '')}; ${others} more like it.` : `${lead.replace(/\.$/, '')}.`;
+  const others = othersInWords(guilty.length, guiltyChecks.length, first !== null);
+  return `${lead.replace(/\.$/, '')}${others === '' ? '' : `; ${others}`}.`;
+}
+
+/** What bears the same word besides the one that is told. */
+function othersInWords(points: number, checks: number, isPointTold: boolean): string {
+  const counted = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`;
+  if (!isPointTold) return checks > 1 ? counted(checks - 1, 'more check') : '';
+  if (points === 1) return checks === 0 ? '' : `also ${counted(checks, 'check')}`;
+  const more = counted(points - 1, 'more point');
+  return checks === 0 ? more : `${more} and ${counted(checks, 'check')}`;
 }
 
 /** Without any calibration no number of the rig means anything. */

@@ -153,7 +153,10 @@ describe('law', () => {
     expect(await on('law', 'check', own)).toMatchObject({ code: 0, out: expect.stringContaining('GF-60 revision 2') });
     const kept = await json('law', 'add', own);
     expect(JSON.parse(kept.out)).toEqual({ kept: { id: 'GF-60', revision: 2 } });
-    expect((await on('law', 'add', own)).code).toBe(0);
+    expect(await on('law', 'add', own)).toMatchObject({
+      code: 0,
+      out: 'Already kept, unchanged: GF-60 revision 2.\n',
+    });
     writeFileSync(own, JSON.stringify({ ...law, revision: 2, title: 'Changed again' }));
     const refused = await json('law', 'add', own);
     expect(refused.code).toBe(2);
@@ -186,6 +189,7 @@ describe('law', () => {
     );
     const people = await on('law', 'check', csv);
     expect(people.code).toBe(2);
+    expect(people.err).toMatch(/^The law file "falsch\.csv" was refused\./);
     expect(people.err).toMatch(/- line 3: .*\n.*- line 4: /s);
     const { error } = JSON.parse((await json('law', 'check', csv)).out) as {
       error: { code: string; details: string[] };

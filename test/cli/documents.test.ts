@@ -81,6 +81,18 @@ describe.each(pages)('%s', (page) => {
   });
 });
 
+it('demo and measure make the same virtual faders unless told otherwise, so that a serial gets one verdict', () => {
+  const defaultOf = (name: string, option: string): unknown =>
+    commands.get(name)?.options.find(({ long }) => long === option)?.defaultValue;
+  for (const option of ['--seed', '--size', '--law', '--fault-share']) {
+    expect(defaultOf('demo', option), option).toBeDefined();
+    expect(defaultOf('measure', option), option).toBe(defaultOf('demo', option));
+  }
+  expect(rigCommandLine().options.find(({ long }) => long === '--seed')?.defaultValue).toBe(
+    defaultOf('demo', '--seed'),
+  );
+});
+
 describe('docs/command-line.md', () => {
   const text = read('docs/command-line.md');
   const rows = new Map(

@@ -21,6 +21,7 @@ describe.concurrent('words that are not right', () => {
     ['no operator', ['measure', '--virtual'], /required option '--operator/],
     ['empty initials', ['measure', '--virtual', '--operator', ' '], /one to eight letters/],
     ['initials that steer a terminal', ['measure', '--virtual', '--operator', '\u001b[2J'], /one to eight letters/],
+    ['initials that the window would not take', ['measure', '--virtual', '--operator', 'K-D.'], /letters or digits/],
     ['an unknown job', [...measure, '--job', 'polish'], /Allowed choices are measure, trim/],
     ['an empty batch', [...measure, '--batch', ''], /name of 1 to 100/],
     ['a batch of nothing', ['demo', '--size', '0'], /from 1 to 100000/],
@@ -105,7 +106,11 @@ describe.concurrent('files that are not right', () => {
     ['a law file of another kind', ['law', 'check', at('law.txt', 'hello')], /law/],
     ['points without a law', ['law', 'add', at('points.csv', 'no such columns\n1\n')], /line 1/i],
     ['a certificate that is not there', ['rig', 'certificate', join(folder, 'c.json')], /there is no such file/],
-    ['no JSON', ['rig', 'certificate', at('c1.json', 'scale=1')], /is not JSON.*docs\/calibration\.md/],
+    [
+      'no JSON',
+      ['rig', 'certificate', at('c1.json', 'scale=1')],
+      /c1\.json is not JSON text, so it is no calibration certificate\..*docs\/calibration\.md/,
+    ],
     ['an empty certificate', ['rig', 'certificate', at('c2.json', '{}')], /id is missing.*meter is missing/],
     ['an unknown key', ['rig', 'certificate', at('c3.json', json({ ...certificate, note: 'x' }))], /"note"/],
     [

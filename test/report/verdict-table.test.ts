@@ -55,6 +55,23 @@ describe('verdict table', () => {
     expect(verdictTable([gap], programmeFader)).toMatch(/◌ void +not every law point was measured +10/);
   });
 
+  it.each([
+    ['play', /■ fail +play, mm +0\.323 +0\.250 +0\.012 +10/],
+    ['totalResistance', /■ fail +total resistance, Ω +8\u202f100 +8\u202f500 +20 +8\u202f100/],
+    ['closedLoss', /■ fail +closed loss +61\.20 +85\.00 +0\.60 +10/],
+  ] as const)('quotes the check that bears the verdict where every point passes: %s', (name, says) => {
+    const values = {
+      play: { value: 0.323, lower: null, upper: 0.25, uncertainty: 0.012 },
+      totalResistance: { value: 8_100, lower: 8_500, upper: 11_500, uncertainty: 20 },
+      closedLoss: { value: 61.2, lower: 85, upper: null, uncertainty: 0.6 },
+    };
+    const good = sampleRun('PF104-26-48-00017', level(0.2));
+    const checks = good.checks.map((check) =>
+      check.name === name ? { ...check, ...values[name], zone: 'fail' as const } : check,
+    );
+    expect(verdictTable([{ ...good, checks, verdict: 'fail' }], programmeFader)).toMatch(says);
+  });
+
   it('marks faders of a virtual rig, all or some of them', () => {
     const real = sampleRun('PF104-26-48-00001', level(0.2));
     const virtual = sampleRun('PF104-26-48-00002', level(0.2), { rig: real.rig && { ...real.rig, isVirtual: true } });

@@ -111,6 +111,22 @@ describe('a fader off its law', () => {
     expect(verdict.nextStep).not.toBe('');
   });
 
+  it.each([
+    ['two points', [9, 10], 10_000, /U \S+ dB; 1 more point\.$/],
+    ['a point and the track', [10], 30_000, /^Point 11 .*; also 1 check\.$/],
+    ['points and the track', [9, 10, 11], 30_000, /^Point \d+ .*; 2 more points and 1 check\.$/],
+    ['the track alone', [], 30_000, /^Total resistance .* allowed, U \d+ ohm\.$/],
+  ] as const)('tells the worst and counts points and checks apart: %s', (_name, off, ohm, says) => {
+    const share = ohm / (ohm + calibration.meter.seriesReferenceOhm);
+    const seen = share * limits.fullScaleCounts + calibration.meter.trackOffsetCounts;
+    const readings = readingsOf((index) => (off.some((one) => one === index) ? 1.32 : 0)).map((one) =>
+      one.purpose === 'totalResistance' ? { ...one, trackCounts: seen } : one,
+    );
+    const verdict = judgeFader(inputFor(readings));
+    expect(verdict.verdict).toBe('fail');
+    expect(verdict.reason).toMatch(says);
+  });
+
   it('finds back whatever deviation was put in, and words it by zone', () => {
     // Nothing is louder than the feed: the last points leave no room for -4 dB.
     const index = fc.integer({ min: 2, max: law.points.length - 5 });

@@ -104,7 +104,7 @@ export async function pauseOrResume(): Promise<void> {
 
 /** Presses the violet key. */
 export function press(act: MainAct): void {
-  if (act === 'start') void attempt(startRun);
+  if (act === 'start') void attempt(startRun, 'run.start');
   else if (act === 'resume') void attempt(pauseOrResume);
   else if (act === 'take') takeSerial(nextPieceStore.get().text);
   else if (act === 'scan') wishForScanField.set((count) => count + 1);

@@ -6,6 +6,7 @@ import type { LawData } from '../../../src/law/law.ts';
 import type { PlannedPoint } from '../../../src/trim/trim.ts';
 import { verdictStyles } from '../../../src/verdict/words.ts';
 import type { LivePoint } from '../../bridge/station.ts';
+import { markMiddlePx } from '../../charts/mark-place.ts';
 import type { ChartPalette } from '../../charts/palette.ts';
 import { slotPlugin } from '../../charts/slot.ts';
 import { slotEdges } from '../../charts/slot-edges.ts';
@@ -142,7 +143,7 @@ function readingMarks(opening: Points, closing: Points, palette: ChartPalette): 
   };
 }
 
-/** The worst point's verdict shape, beside its reading on the outer side as long as there is room. */
+/** The worst point's verdict shape, joined to its reading: a pass inside the slot, anything else on the outer side. */
 function worstMark({ x, y }: Place, verdict: VerdictWord, palette: ChartPalette): Plugin<'scatter'> {
   const size = 19;
   return {
@@ -151,10 +152,23 @@ function worstMark({ x, y }: Place, verdict: VerdictWord, palette: ChartPalette)
       const h = scales.x?.getPixelForValue(x);
       const v = scales.y?.getPixelForValue(y);
       if (h === undefined || v === undefined || !Number.isFinite(h)) return;
-      const isRight =
-        h > (chartArea.left + chartArea.right) / 2 ? h + 14 + size < chartArea.right : h - 14 - size < chartArea.left;
+      const middle = markMiddlePx({
+        readingPx: h,
+        zeroPx: (chartArea.left + chartArea.right) / 2,
+        firstPx: chartArea.left,
+        lastPx: chartArea.right,
+        awayPx: 18 + size / 2,
+        halfPx: size / 2,
+        isInward: verdict === 'pass',
+      });
       ctx.save();
-      ctx.translate(h + (isRight ? 14 : -14 - size), v - size / 2);
+      ctx.strokeStyle = palette[verdict];
+      ctx.lineWidth = 2;
+      ctx.beginPath();
+      ctx.moveTo(h, v);
+      ctx.lineTo(middle, v);
+      ctx.stroke();
+      ctx.translate(middle - size / 2, v - size / 2);
       ctx.fillStyle = palette.well;
       ctx.fillRect(-1, -1, size + 2, size + 2);
       ctx.scale(size / 16, size / 16);

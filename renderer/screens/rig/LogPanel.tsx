@@ -1,15 +1,21 @@
 import { type ReactElement, useState } from 'react';
 import { callShell } from '../../bridge/calls.ts';
-import { attempt } from '../../bridge/station.ts';
+import { attempt, troublesStore } from '../../bridge/station.ts';
+import { useStore } from '../../bridge/store.ts';
+import { Troubles } from '../../frame/Troubles.tsx';
 import { clockText } from './clock-text.ts';
 import type { LogLine } from './live.ts';
 
 /** Older lines are in the copy; the screen keeps what a person can read. */
 const shown = 100;
 
-/** @param lines newest first, as the core keeps them */
+/**
+ * What rig and line do; gives its place to troubles until they are put away, so that they cover no key.
+ * @param lines newest first, as the core keeps them
+ */
 export function LogPanel({ lines }: { readonly lines: readonly LogLine[] }): ReactElement {
   const [isCopied, setIsCopied] = useState(false);
+  const hasTroubles = useStore(troublesStore).length > 0;
   const copy = async (): Promise<void> => {
     const text = lines
       .toReversed()
@@ -17,6 +23,7 @@ export function LogPanel({ lines }: { readonly lines: readonly LogLine[] }): Rea
       .join('\n');
     setIsCopied((await attempt(() => callShell('clipboard.copy', { text }))) !== null);
   };
+  if (hasTroubles) return <Troubles place="within" />;
   const numbered = lines.slice(0, shown).map((line, index) => ({ ...line, number: lines.length - index }));
   return (
     <section className="log" aria-label="Log">

@@ -16,6 +16,7 @@ export const scrollAreas: readonly string[] = [
   '.ports ul',
   '.log ol',
   '.history',
+  '.troubles',
   // Settings: the topic's page.
   '.topic',
   '.meanings',

@@ -35,8 +35,17 @@ export const batchStops: readonly Stop[] = [
     },
   },
   {
+    name: 'rig-trouble',
+    reach: async ({ page }) => {
+      await page.getByLabel('Port that is not listed').fill('/dev/ttyNONE');
+      await page.getByRole('button', { name: 'Connect' }).click();
+      await page.locator('.troubles').waitFor();
+    },
+  },
+  {
     name: 'bench-no-rig',
     reach: async ({ app, page, open }) => {
+      await page.locator('.troubles').getByRole('button', { name: 'Put away' }).click();
       await open('Bench');
       // The last verdict stays until the next piece is taken in hand.
       await scan(app, serialOf(0));

@@ -12,6 +12,14 @@ const tab = (name: string): Stop => ({
 
 export const fadersStops: readonly Stop[] = [
   {
+    name: 'faders-trouble',
+    reach: async ({ page, open }) => {
+      await open('Faders');
+      await page.locator('.troubles').waitFor();
+      await page.locator('.found-row').nth(5).waitFor();
+    },
+  },
+  {
     name: 'faders-list',
     reach: async ({ page, open }) => {
       const away = page.locator('.troubles').getByRole('button', { name: 'Put away' });

@@ -155,13 +155,14 @@ describe('the rig command', () => {
     const folder = await mkdtemp(join(tmpdir(), 'rig-test-'));
     const certificate = join(folder, 'cert.json');
     const typed =
-      'status\nload 3\nguard open\nclamp open\nstop pressed\nunplug\nplug\nload 77\nnonsense\nhelp\nstatus\nquit\n';
+      'status\nload 3\nguard open\nclamp open\nstop pressed\nunplug\nplug\nload 77\nload\nnonsense\nhelp\nstatus\nquit\n';
     const { code, out, err } = await run(['--size', '5', '--seed', '3', '--certificate', certificate], typed);
     expect(err).toBe('');
     expect(code).toBe(0);
     expect(out).toMatch(/Virtual rig VR\d{4} on \S+ with 5 faders PF104, seed 3\./);
     expect(out).toContain('fader 3 is in: PF104-26-48-00003');
-    expect(out).toContain('There is no fader 76');
+    expect(out).toContain('There is no fader 77; this batch has 1 to 5.');
+    expect(out).toContain('a number is missing: "load 1" to "load 5"');
     expect(out).toContain('"nonsense" is not understood');
     expect(out).toMatch(/fader 3 of 5.*guard open, clamp open, emergency stop pressed; plugged in/);
     expect(JSON.parse(await readFile(certificate, 'utf8'))).toMatchObject({ source: 'virtual' });

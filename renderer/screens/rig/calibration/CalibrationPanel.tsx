@@ -60,7 +60,7 @@ export function CalibrationPanel(props: CalibrationPanelProps): ReactElement {
   }
 
   const load = async (): Promise<void> => {
-    if ((await attempt(() => loadCertificate(rigSerial))) === true) await read();
+    if ((await attempt(() => loadCertificate(rigSerial), 'rig.storeCalibration')) === true) await read();
   };
   const plan = (name: string, wish: CalibrationPlan, what: string): ReactElement => (
     <button type="button" className="key" disabled={active === null} onClick={() => setDraft(newDraft(wish))}>
