@@ -14,7 +14,7 @@ export interface RigOptions {
   readonly finish?: Finish;
   readonly faultShare?: number;
   readonly faults?: readonly FaultKind[];
-  /** Two-digit year and week of the serial numbers. */
+  /** Two-digit year and week of the serial numbers; 26 and a week by finish unless told. */
   readonly year?: number;
   readonly week?: number;
   /** Mechanics and meter run so many times faster than the clock. */
@@ -25,21 +25,25 @@ export interface RigOptions {
   readonly parameters?: RigParameters;
 }
 
+/** Tracks to be trimmed are other pieces than faders that came finished: no serial number may name one of each. */
+const weekOf = (finish: Finish): number => (finish === 'trimming' ? 47 : 48);
+
 /** Options that can cross a process boundary, and all of them given. */
 export type CompleteRigOptions = Required<Omit<RigOptions, 'disturbance'>> & { readonly disturbance: Disturbance };
 
 /** @throws RangeError when an option is outside what makes sense */
 export function completeOptions(options: RigOptions): CompleteRigOptions {
   const parameters = options.parameters ?? defaultParameters;
+  const finish = options.finish ?? 'delivered';
   const complete: CompleteRigOptions = {
     law: options.law,
     seed: options.seed ?? 1,
     size: options.size ?? 24,
-    finish: options.finish ?? 'delivered',
+    finish,
     faultShare: options.faultShare ?? 0,
     faults: options.faults ?? faderFaults,
     year: options.year ?? 26,
-    week: options.week ?? 48,
+    week: options.week ?? weekOf(finish),
     timeFactor: options.timeFactor ?? 1,
     autoNext: options.autoNext ?? false,
     parameters,

@@ -7,7 +7,7 @@ import type { ToolKind, TrimPiece } from '../contract/trim.ts';
 import { exitCodeFor, exitCodes } from './exit-codes.ts';
 import { stopOnInterrupt } from './measuring.ts';
 import { batchSize, initials, shared, shortName, timeFactor, wholeNumber } from './options.ts';
-import { UsageError, withCore } from './session.ts';
+import { looksOnly, UsageError, withCore } from './session.ts';
 import type { Terminal } from './terminal.ts';
 import { trimBatchTable } from './trim-table.ts';
 import { type Cutter, cutText, exitCodeOfPiece, trimOne, virtualCutter } from './trimming.ts';
@@ -66,7 +66,7 @@ export function trimCommands(program: Command, finish: (code: number) => void): 
         terminal.printJson(view);
         return exitCodes.done;
       };
-      finish(await withCore(archivePath, terminal, work, { mustExist: true }));
+      finish(await withCore(archivePath, terminal, work, looksOnly));
     });
 }
 

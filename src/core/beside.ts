@@ -21,6 +21,10 @@ const allowed: ReadonlySet<string> = new Set<CommandName>([
   'report.write',
   'archive.backup',
   'settings.read',
+  'trim.piece',
+  'trim.batch',
+  'trim.report',
+  'trim.settings.read',
   'doctor',
 ]);
 

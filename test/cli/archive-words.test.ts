@@ -26,6 +26,8 @@ beforeAll(async () => {
     '1',
     '--time-factor',
     '300',
+    '--trim',
+    '0',
     '--out',
     out,
   ]);
@@ -48,7 +50,7 @@ describe('the demo', () => {
   });
 
   it('repeated into the same folder is a batch of its own', async () => {
-    const again = ['demo', '--size', '1', '--seed', '5', '--time-factor', '300', '--out', out, '--json'];
+    const again = ['demo', '--size', '1', '--seed', '5', '--time-factor', '300', '--trim', '0', '--out', out, '--json'];
     const { code, out: text, err } = await words(again);
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(JSON.parse(text)).toMatchObject({ database: archivePath, verdicts: [{ serial: serials[0] }] });

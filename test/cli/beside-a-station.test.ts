@@ -37,6 +37,7 @@ describe('beside a station at work', () => {
     expect((await on('law', 'list')).out).toMatch(/^PF-104 +revision 1 +1 runs/m);
     expect((await on('rig', 'calibrations', rigSerial)).out).toMatch(/virtual/);
     expect(await on('rig', 'list')).toMatchObject({ code: 0, err: '' });
+    expect((await on('trim-batch', 'B-1')).err).toContain('No piece of batch B-1 was ever trimmed.');
   });
 
   it('results are written out and backed up', async () => {

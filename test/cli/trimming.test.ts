@@ -36,15 +36,15 @@ describe('a batch of raw virtual tracks', () => {
   });
 
   it('says in words what is cut and how it came out', async () => {
-    const { out, err } = await words([...archive('words'), ...virtual, '--serial', 'PF104-26-48-00001']);
+    const { out, err } = await words([...archive('words'), ...virtual, '--serial', 'PF104-26-47-00001']);
     expect(err).toBe('');
-    expect(out).toMatch(/^PF104-26-48-00001 {2}pass 1: \d+ cuts?$/m);
+    expect(out).toMatch(/^PF104-26-47-00001 {2}pass 1: \d+ cuts?$/m);
     expect(out).toMatch(/^ +\d+ {2}(shave|plunge) .* mm deep {2}(left|right)$/m);
-    expect(out).toMatch(/^(ACCEPTED|ENDED|HOPELESS) {2}PF104-26-48-00001$/m);
+    expect(out).toMatch(/^(ACCEPTED|ENDED|HOPELESS) {2}PF104-26-47-00001$/m);
   });
 
   it('is raw again when another virtual rig brings the same serials', async () => {
-    const one = [...archive('again'), '--json', ...virtual, '--serial', 'PF104-26-48-00001'];
+    const one = [...archive('again'), '--json', ...virtual, '--serial', 'PF104-26-47-00001'];
     const [first] = JSON.parse((await words(one)).out) as TrimPiece[];
     const [second] = JSON.parse((await words(one)).out) as TrimPiece[];
     expect(second?.passes).toHaveLength(first?.passes.length ?? -1);

@@ -6,7 +6,7 @@ import type { Stop } from './stop.ts';
 
 const batchName = 'TFW-26-49';
 const seed = 11;
-const serialOf = (index: number): string => `PF104-26-48-${String(index + 1).padStart(5, '0')}`;
+const serialOf = (index: number): string => `PF104-26-47-${String(index + 1).padStart(5, '0')}`;
 const ends = ['Conforms', 'Accepted', 'Ended', 'Hopeless'];
 
 async function measured({ call }: Tour, serial: string): Promise<TrimPiece> {
