@@ -9,6 +9,7 @@ import { findLaw } from './law-desk.ts';
 import type { TrimDesk } from './trim-desk.ts';
 import { NeedleRefusedError } from './trim-errors.ts';
 import { type NeedleSession, openNeedle } from './trim-needle.ts';
+import { paced } from './trim-needle-pace.ts';
 import type { NeedleReadingView, TrimListener } from './trim-views.ts';
 
 export interface NeedleDeskNeeds {
@@ -62,10 +63,14 @@ export class NeedleDesk {
     this.#opening = { serial, cellIndex };
     this.#calledOff = null;
     try {
+      const tell = paced(
+        () => clock.nowMs(),
+        (reading) => listener.needle(reading),
+      );
       const onReading = (reading: NeedleReadingView): void => {
         // Only what was cut while the needle was seen is not the tool's own doing.
         if (reading.state === 'live') trim.noteNeedle(cellIndex);
-        listener.needle(reading);
+        tell(reading);
       };
       const session = await openNeedle(order, { port: this.#needs.rig(), clock, onReading });
       this.#open = session;

@@ -44,7 +44,10 @@ export function findEnd(samples: readonly EndSample[], end: 'closed' | 'open'): 
   const rise = spots.slice(from);
   const farthest = median(rise.slice(-3).map((s) => s.y)) - level;
   // The middle part of the rise: clear of the fingers that bridge the edge, near enough to be straight.
-  const straight = rise.filter((s) => s.y - level >= 0.1 * farthest && s.y - level <= 0.8 * farthest);
+  const clear = rise.filter((s) => s.y - level >= 0.1 * farthest);
+  const middle = clear.filter((s) => s.y - level <= 0.8 * farthest);
+  // Gaps may leave too little of it; then the far part, a little less straight, is better than no end at all.
+  const straight = middle.length < leastOnLine ? clear : middle;
   if (straight.length < leastOnLine) return nothing('too few samples beyond the edge');
   const line = medianLine(straight);
   if (!(line.slope > 0)) return nothing('the output falls where it should rise');
