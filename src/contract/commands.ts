@@ -254,7 +254,10 @@ export const commands = {
     z.object({ cuts: z.array(cut).max(500), toolId: toolName }),
     z.object({ applied: z.number().int() }),
   ),
-  /** A virtual hand that cuts steadily deeper at one place while the needle is watched; `null` takes the tool away. */
+  /**
+   * A virtual hand that cuts steadily deeper at one place while the needle is watched; `null` takes the tool away. It keeps the
+   * pace of the clock on the wall, however fast the rig runs: a person has to react to it.
+   */
   'virtual.cutLive': define(
     z.object({
       cut: z

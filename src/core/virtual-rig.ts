@@ -28,6 +28,7 @@ export interface StartedVirtualRig {
 interface Running {
   readonly rig: ServedRig;
   readonly seed: number;
+  readonly timeFactor: number;
   readonly serials: readonly string[];
   loaded: number | null;
 }
@@ -89,7 +90,7 @@ export class VirtualRigDoor {
     const isPtyHere = (await this.ptyProblem()) === null;
     const rig = isPtyHere ? onPty(await startRigProcess(options)) : inProcess(createVirtualRig(options));
     const serials = await rig.serials();
-    this.#running = { rig, seed: request.seed, serials, loaded: null };
+    this.#running = { rig, seed: request.seed, timeFactor: request.timeFactor, serials, loaded: null };
     const madeAt = this.#now();
     const dueAt = new Date(madeAt.getTime() + certificateDays * 86_400_000);
     const certificate = await rig.certificate(madeAt.toISOString(), dueAt.toISOString());
@@ -142,9 +143,10 @@ export class VirtualRigDoor {
   async cutLive(cut: CommandInput<'virtual.cutLive'>['cut']): Promise<void> {
     const { rig, loaded } = this.#loaded();
     if (cut === null) return rig.cutLive(loaded, null);
+    const { timeFactor } = this.#need();
     const { side, fromMm, toMm, depthMmPerS, toolId } = cut;
     const shave = { kind: 'shave', side, fromMm, toMm, depthMm: deepestLiveMm } as const;
-    return rig.cutLive(loaded, { cut: shave, toolId, rateMmPerS: depthMmPerS });
+    return rig.cutLive(loaded, { cut: shave, toolId, rateMmPerS: depthMmPerS / timeFactor });
   }
 
   async stop(): Promise<void> {

@@ -6,7 +6,7 @@ import { ExportPanel } from './ExportPanel.tsx';
 import { FindForm } from './FindForm.tsx';
 import { FoundList } from './FoundList.tsx';
 import './faders.css';
-import { findForm, openRunId } from './faders-state.ts';
+import { findForm, openRunId, openTab } from './faders-state.ts';
 import { emptyForm, isUnfiltered, queryOf } from './find-form.ts';
 import { useFound } from './found.ts';
 import { useLawOf } from './law-of-run.ts';
@@ -28,7 +28,10 @@ export function FadersScreen(): ReactElement {
 
   const layAllOver = async (): Promise<void> => {
     const answer = await attempt(() => callCore('runs.find', { ...query, limit: mostLaidOver }));
-    if (answer !== null) await layOver(answer.runs);
+    if (answer === null) return;
+    // The curves are seen on this page only.
+    openTab.set('Deviation');
+    await layOver(answer.runs);
   };
   return (
     <div className="faders">

@@ -5,6 +5,7 @@ import { dateText, dateTimeText, durationText } from '../../format/dates.ts';
 import { dash, numberText } from '../../format/numbers.ts';
 import { ScrollArea } from '../../frame/ScrollArea.tsx';
 import { useCalibrationOf } from './law-of-run.ts';
+import { limitRow } from './rig-limit-words.ts';
 
 const jobs = { trim: 'Trim', goodsIn: 'Goods-in', retest: 'Retest', measure: 'Measure' } as const;
 const outcomes = { completed: 'Completed', stopped: 'Stopped', void: 'Void' } as const;
@@ -67,11 +68,14 @@ export function RecordTab({ run, law }: { readonly run: RunRecord; readonly law:
       </Facts>
       {run.rigLimits !== null && (
         <Facts title="What the rig reported">
-          {Object.entries(run.rigLimits).map(([name, value]) => (
-            <Fact key={name} name={name}>
-              {String(value)}
-            </Fact>
-          ))}
+          {Object.entries(run.rigLimits).map(([key, reported]) => {
+            const { name, value } = limitRow(key, reported, numberText);
+            return (
+              <Fact key={key} name={name}>
+                {value}
+              </Fact>
+            );
+          })}
         </Facts>
       )}
     </ScrollArea>

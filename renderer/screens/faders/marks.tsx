@@ -6,7 +6,6 @@ import { ShapeFigure } from '../../look/ShapeFigure.tsx';
 import { serialParts } from './serial-parts.ts';
 
 const words: Readonly<Record<VerdictWord, string>> = { pass: 'Pass', doubt: 'Doubt', fail: 'Fail', void: 'Void' };
-export const verdictText = (verdict: VerdictWord): string => words[verdict];
 
 /** The shape alone is for rows under a heading that names it; a screen reader hears the word. */
 export function VerdictShape({ verdict }: { readonly verdict: VerdictWord }): ReactElement {

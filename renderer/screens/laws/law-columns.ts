@@ -8,7 +8,7 @@ import { slotPlugin } from '../../charts/slot.ts';
 import { deviationReachDb, slotEdges } from '../../charts/slot-edges.ts';
 import { stripPlugin, uprightStripPx } from '../../charts/strip-scale.ts';
 import { numberText, signedText } from '../../format/numbers.ts';
-import { axisEnd, limitLines, lossLine, type Place, slopeLine } from './law-lines.ts';
+import { axisFor, limitLines, lossLine, type Place, slopeLine } from './law-lines.ts';
 
 export interface LawColumns {
   readonly law: Law;
@@ -88,15 +88,15 @@ export function lossColumn(columns: LawColumns): Config {
     { places: lossLine(law), look: 'law' as const },
     ...(second === null ? [] : [{ places: lossLine(second), look: 'second' as const }]),
   ];
-  const max = axisEnd(lines.map((line) => line.places));
+  const { end, step } = axisFor(lines.map((line) => line.places));
   return column({
     columns,
     lines,
     title: 'Loss, dB',
     min: 0,
-    max,
-    stepSize: max / (max % 3 === 0 ? 3 : 4),
-    figures: (value) => numberText(value, max < 8 ? 1 : 0),
+    max: end,
+    stepSize: step,
+    figures: (value) => numberText(value, end < 8 ? 1 : 0),
     leftPx: uprightStripPx,
     plugins: [
       stripPlugin({
@@ -137,7 +137,7 @@ export function slopeColumn(columns: LawColumns): Config {
     { places: slopeLine(law), look: 'law' as const },
     ...(second === null ? [] : [{ places: slopeLine(second), look: 'second' as const }]),
   ];
-  const max = axisEnd(lines.map((line) => line.places));
+  const { end: max } = axisFor(lines.map((line) => line.places));
   return column({
     columns,
     lines,

@@ -64,11 +64,25 @@ export function slopeLine(law: Law): readonly Place[] {
   return places;
 }
 
-/** Greatest value of a line, rounded up to a tick that can be read. */
-export function axisEnd(lines: readonly (readonly Place[])[]): number {
+/** Ends of an axis between 1 and 10, and the step that divides each without remainder. Their halves are short numbers too. */
+const axisSteps = [
+  [1, 0.2],
+  [1.5, 0.5],
+  [2, 0.5],
+  [3, 1],
+  [4, 1],
+  [5, 1],
+  [6, 2],
+  [8, 2],
+  [10, 2],
+] as const;
+
+/** A round end for an axis from zero that holds every line, and the step between its figures. */
+export function axisFor(lines: readonly (readonly Place[])[]): { readonly end: number; readonly step: number } {
   const most = lines.flat().reduce((max, { x }) => (Number.isNaN(x) ? max : Math.max(max, x)), 0);
-  if (most <= 0) return 1;
+  if (most <= 0) return { end: 1, step: 0.2 };
   const unit = 10 ** Math.floor(Math.log10(most));
-  const end = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10].find((step) => step * unit >= most - 1e-9) ?? 10;
-  return Math.round(end * unit * 1e6) / 1e6;
+  const [end, step] = axisSteps.find(([size]) => size * unit >= most - 1e-9) ?? [10, 2];
+  const exact = (value: number): number => Math.round(value * unit * 1e6) / 1e6;
+  return { end: exact(end), step: exact(step) };
 }

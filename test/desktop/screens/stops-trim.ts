@@ -47,7 +47,7 @@ async function lowerResistance({ call }: Tour): Promise<void> {
   await call('law.store', { law: { ...newest, revision: newest.revision + 1, resistance } });
 }
 
-/** A virtual hand so slow that nobody can be late, taken away on its way to the stop line. */
+/** A virtual hand taken away half-way to the stop line. */
 async function cutHalfWay({ page, call }: Tour): Promise<void> {
   const serial = (await call('snapshot', {})).trim?.serial ?? '';
   const piece = await call('trim.piece', { serial });
@@ -55,7 +55,7 @@ async function cutHalfWay({ page, call }: Tour): Promise<void> {
   const cut = piece?.plan?.cuts.find(({ number }) => !done.includes(number));
   if (cut?.kind !== 'shave' || piece === null) throw new Error(`No shave of ${serial} is waiting to be made.`);
   const { cellIndex, side, fromMm, toMm } = cut;
-  const depthMmPerS = cut.depthMm / 200;
+  const depthMmPerS = cut.depthMm / 12;
   await call('virtual.cutLive', {
     cut: { ...{ cellIndex, side, fromMm, toMm, depthMmPerS }, toolId: piece.toolId },
   });

@@ -3,7 +3,7 @@ import { differences } from '../../../renderer/screens/laws/differences.ts';
 import { importPlan } from '../../../renderer/screens/laws/import-plan.ts';
 import { headline } from '../../../renderer/screens/laws/law-actions.ts';
 import { families, isSameLaw, type KeptLaw, nextRevision } from '../../../renderer/screens/laws/law-library.ts';
-import { axisEnd, limitLines, lossLine, slopeLine } from '../../../renderer/screens/laws/law-lines.ts';
+import { axisFor, limitLines, lossLine, slopeLine } from '../../../renderer/screens/laws/law-lines.ts';
 import { exampleLaw } from '../../../src/law/examples.ts';
 import type { LawData } from '../../../src/law/law.ts';
 
@@ -115,15 +115,27 @@ describe('lines of the law’s chart', () => {
     expect(loud.some((place) => Number.isNaN(place.x))).toBe(false);
   });
 
+  const axis = (x: number) =>
+    axisFor([
+      [
+        { x, y: 0 },
+        { x: Number.NaN, y: 1 },
+      ],
+    ]);
+
   test('end their axis at a round number not below the greatest value', () => {
-    const end = (x: number) =>
-      axisEnd([
-        [
-          { x, y: 0 },
-          { x: Number.NaN, y: 1 },
-        ],
-      ]);
-    expect([end(70), end(80), end(81), end(1.667), end(0.42), end(0)]).toEqual([80, 80, 100, 2, 0.5, 1]);
+    const ends = [70, 80, 81, 1.667, 2.2, 0.42, 0].map((most) => axis(most).end);
+    expect(ends).toEqual([80, 80, 100, 2, 3, 0.5, 1]);
+  });
+
+  test('step their axis in numbers that need no rounding', () => {
+    for (let most = 0.3; most < 200; most += 0.7) {
+      const { end, step } = axis(most);
+      expect(end / step, `${most}`).toBeCloseTo(Math.round(end / step), 9);
+      // Whole numbers from 10 on, one decimal from 1 on.
+      if (end >= 10) expect(step % 1, `${most}`).toBe(0);
+      else if (end >= 1) expect((step * 10) % 1, `${most}`).toBeCloseTo(0, 9);
+    }
   });
 });
 

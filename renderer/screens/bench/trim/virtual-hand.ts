@@ -4,7 +4,7 @@ import { callCore } from '../../../bridge/calls.ts';
 import { handStore } from './trim-state.ts';
 
 /** The planned depth would take it this long, s: time to see the bar move and to react. */
-const cutTakesS = 20;
+const cutTakesS = 10;
 const leastMmPerS = 0.005;
 /** A plunge is as long as the virtual blade is thick. */
 const bladeMm = 0.25;
