@@ -67,7 +67,7 @@ const delivered = z.strictObject({
   joint: notNegative,
 });
 
-const trimming = z.strictObject({ withinSheetSd: share, slopeSdPer100Mm: share, rippleSd: share, inkSd: share });
+const trimming = z.strictObject({ rippleSd: share });
 
 const faults = z.strictObject({
   wrongInkFactor: range,

@@ -73,12 +73,12 @@ export interface FinishShares {
 
 /**
  * `raw` = as printed, before any trimming; `delivered` = what a shop sends out; `trimming` = as printed, with the wider
- * spreads of `TrimmingSpread`, so that hardly a track follows its law untrimmed.
+ * spread of `TrimmingSpread`, so that hardly a track follows its law untrimmed.
  */
 export type Finish = 'raw' | 'delivered' | 'trimming';
 
 /** What differs from `TrackSpread` in tracks printed for trimming. */
-export type TrimmingSpread = Pick<TrackSpread, 'withinSheetSd' | 'slopeSdPer100Mm' | 'rippleSd' | 'inkSd'>;
+export type TrimmingSpread = Pick<TrackSpread, 'rippleSd'>;
 
 /** The ranges from which the severity of each seeded fault is drawn, evenly. */
 export interface FaultRanges {

@@ -262,10 +262,8 @@ describe('tracks printed for trimming', () => {
     expect(Math.abs(level - defaultParameters.track.printLevel), `seeds from ${seedBase}`).toBeLessThan(0.05);
   });
 
-  test('spread no less than raw ones in anything', () => {
-    const { track, trimming } = defaultParameters;
-    for (const name of ['withinSheetSd', 'slopeSdPer100Mm', 'rippleSd', 'inkSd'] as const)
-      expect(trimming[name], name).toBeGreaterThanOrEqual(track[name]);
+  test('ripple more than raw ones', () => {
+    expect(defaultParameters.trimming.rippleSd).toBeGreaterThan(defaultParameters.track.rippleSd);
   });
 });
 
