@@ -82,9 +82,9 @@ export const defaultParameters: RigParameters = {
   },
   // Estimate: shares of the raw spreads that trimming leaves.
   delivered: { level: 1, batch: 0.3, withinSheet: 0.5, slope: 0.6, ripple: 1.2, ink: 0.35, joint: 1 },
-  // Estimate: ripple four times as wide as in `track`, so that about 1 in 25 follows its law untrimmed and about 1 in 15
+  // Estimate: ripple four times as wide as in `track`, so that about 1 in 25 follows its law untrimmed and about 1 in 13
   // cannot be brought in at all.
-  trimming: { rippleSd: 0.16 },
+  trimming: { rippleSd: 0.165 },
   faults: {
     wrongInkFactor: [1.3, 1.8],
     slopeFraction: [0.15, 0.3],

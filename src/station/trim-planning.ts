@@ -65,7 +65,10 @@ export function compareWithPlan(history: PieceHistory, after: TrackProfile, befo
     ...done.filter(({ number }) => history.byNeedle.includes(number)).map(({ cellIndex }) => cellIndex),
   ]);
   const taught = new Set(done.map(({ cellIndex }) => cellIndex).filter((index) => !untaught.has(index)));
-  const outcomes = cutOutcomes(profile, after, done, earlier, rules, before).filter((_, index) => taught.has(index));
+  const uncutOhm = history.firstMeasured.profile?.cells.map(({ ohm }) => ohm) ?? null;
+  const outcomes = cutOutcomes(profile, after, done, earlier, rules, before, uncutOhm).filter((_, index) =>
+    taught.has(index),
+  );
   if (outcomes.length === 0) return { cutsFound, gain: null };
   return {
     cutsFound,

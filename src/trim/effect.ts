@@ -12,6 +12,8 @@ const tapMarginMm = 1;
 const shortestShaveMm = 1;
 /** Beyond this distance, in widths, a cut adds nothing that could be measured (exp(-2 pi 1.5) = 0.01 %). */
 const reachWidths = 1.5;
+/** Farther than any cut reaches, mm. */
+const farMm = 1_000;
 
 /** Film that a cut takes away, mm2. */
 export function removedMm2(cut: Cut): number {
@@ -188,7 +190,10 @@ function squaresIn(
   const near = earlier.filter((other) => isNear(other, fromMm, toMm, rules));
   return addedPieces(cut, rules, near).reduce((sum, piece) => {
     const clamp = (mm: number): number => Math.min(Math.max(mm, grade.fromMm), grade.toMm);
-    const share = shareBetween(piece, rules, grade.fromMm, grade.toMm);
+    // The conductors mirror what would reach beyond the track, so the end cells have all of it.
+    const fromMm = cellIndex === 0 ? grade.fromMm - farMm : grade.fromMm;
+    const toMm = cellIndex === profile.cells.length - 1 ? grade.toMm + farMm : grade.toMm;
+    const share = shareBetween(piece, rules, fromMm, toMm);
     return sum + piece.squares * share * meanGrade(grade, clamp(piece.fromMm), clamp(piece.toMm));
   }, 0);
 }

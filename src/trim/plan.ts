@@ -1,6 +1,6 @@
 /** From a measured track to the cuts of the next pass, or the reason why there are none. */
 import type { Law } from '../law/build.ts';
-import { asAsked, asCut, roomOfCells, rulesAsCut } from './as-cut.ts';
+import { asAsked, asSeen, roomOfCells, rulesAsCut } from './as-cut.ts';
 import { trimLimits } from './bands.ts';
 import { cutsOfPass, type PassCuts } from './cuts-of-pass.ts';
 import { isWithin, largestMargin, leastRemoval, type TrimOptimum } from './optimum.ts';
@@ -60,7 +60,7 @@ export function planTrim(
     rules: rulesAsCut(rules, belief),
     askedRules: rules,
     belief,
-    made: asCut(existingCuts, belief),
+    made: asSeen(existingCuts, belief, profile, rules, options.uncutOhm ?? null),
     options,
   };
   const bare = {

@@ -71,9 +71,21 @@ describe('cuts against a two-dimensional field solution', () => {
     expectWithin(added([shave(1, 1)]), inField([fieldShave(0.25, 0.25)]), 0.05);
   });
 
-  test('both sides at one place, within 6 %', () => {
-    const field = inField([fieldShave(0.25, 1), fieldShave(0.125, 1, 'right')]);
-    expectWithin(added([shave(1, 4), shave(0.5, 4, 'right')]), field, 0.06);
+  test.each([
+    [0.25, 0.125, 1, 0.04],
+    [0.125, 0.125, 1, 0.04],
+    [0.25, 0.1875, 0.5, 0.04],
+    [0.25, 0.25, 0.5, 0.04],
+    [0.25, 0.125, 0.25, 0.07],
+    [0.125, 0.125, 0.25, 0.07],
+  ])('shaves of %d and %d widths on both sides, %d long: together within %d, the second within 0.1', (...shape) => {
+    const [one, other, length, share] = shape;
+    const first = shave(one * widthMm, length * widthMm);
+    const both = added([first, shave(other * widthMm, length * widthMm, 'right')]);
+    const fieldFirst = inField([fieldShave(one, length)]);
+    const fieldBoth = inField([fieldShave(one, length), fieldShave(other, length, 'right')]);
+    expectWithin(both, fieldBoth, share);
+    expectWithin(both - added([first]), fieldBoth - fieldFirst, 0.1);
   });
 
   test.each([

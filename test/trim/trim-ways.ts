@@ -38,7 +38,7 @@ export function plannerWay(law: Law, rules: CuttingRules, options: PlanOptions):
       return sort.plan.cuts.length === 0 ? { word: 'refused' } : { word: 'cut', cuts: sort.plan.cuts };
     },
     learn(before, after, cuts, earlier) {
-      const outcomes = cutOutcomes(before, after, cuts, earlier, rules, belief);
+      const outcomes = cutOutcomes(before, after, cuts, earlier, rules, belief, uncutOhm);
       belief = updateBelief(belief, outcomes);
     },
   };
