@@ -6,6 +6,7 @@ import { KnownRows } from './KnownRows.tsx';
 import { ProgressRuler } from './ProgressRuler.tsx';
 import { stateShapes } from './state-shapes.ts';
 import type { BenchView } from './use-bench.ts';
+import { VirtualTape } from './VirtualTape.tsx';
 
 const longWord = 5;
 
@@ -25,11 +26,7 @@ export function Known(view: BenchView): ReactElement {
         {reason !== null && <p className="soft reason">{sentenceText(reason)}</p>}
       </div>
       <KnownRows {...view} />
-      {view.shown?.summary.isVirtual === true && (
-        <strong className="tape of-result">
-          <span>Virtual rig: this was no real fader</span>
-        </strong>
-      )}
+      {view.shown?.summary.isVirtual === true && <VirtualTape />}
       {view.run !== null && <ProgressRuler run={view.run} />}
       <Keys {...view} />
     </section>

@@ -3,6 +3,7 @@ import { sentenceText } from '../../../format/numbers.ts';
 import { ShapeFigure } from '../../../look/ShapeFigure.tsx';
 import { KnownRows } from '../KnownRows.tsx';
 import type { BenchView } from '../use-bench.ts';
+import { VirtualTape } from '../VirtualTape.tsx';
 import { CutCard } from './CutCard.tsx';
 import { CutList } from './CutList.tsx';
 import { PlanRows } from './PlanRows.tsx';
@@ -61,5 +62,10 @@ function Middle({ bench, trim }: TrimKnownProps): ReactElement | null {
   if (stage === 'trimmable') return <PlanRows piece={piece} law={law} />;
   // What was measured before the cuts says nothing of the track as it is now.
   if (stage === 'unmeasured' || stage === 'sorting') return null;
-  return <KnownRows {...bench} />;
+  return (
+    <>
+      <KnownRows {...bench} />
+      {bench.shown?.summary.isVirtual === true && <VirtualTape />}
+    </>
+  );
 }
