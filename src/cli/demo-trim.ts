@@ -40,7 +40,7 @@ export async function trimDemoBatch(
     const piece = await trimOne(client, request, terminal, { guard, cutter, prefix: `${index + 1} of ${size}  ` });
     if (!terminal.live) {
       const passes = piece.pass === 1 ? '1 pass' : `${piece.pass} passes`;
-      terminal.print(`${bar((index + 1) / serials.length)} ${piece.serial}  ${piece.state}, ${passes}`);
+      terminal.print(`${bar((index + 1) / serials.length)} ${piece.serial}  ${piece.state}, ${passes}   [virtual rig]`);
     }
   }
   if (guard.interrupted()) return null;

@@ -150,6 +150,11 @@ async function conclude(
     batch: await unusedBatch(client, `TRIM-${seed}`),
   };
   const trimming = size === 0 ? null : await trimDemoBatch(client, terminal, guard, demo);
+  if (trimming !== null) {
+    terminal.print(
+      `See it    npm run faderwright -- --archive ${pasteable(archivePath)} trim-batch ${pasteable(demo.batch)}`,
+    );
+  }
   const isCutShort = size > 0 && trimming === null;
   terminal.printJson({
     ...(isCutShort ? { interrupted: true } : {}),

@@ -93,6 +93,7 @@ const codesByMeaning: Readonly<Record<'defect' | 'usage' | 'rig' | 'archive' | '
     'rigProcessGone',
     'trim.handsIn',
     'trim.needle',
+    'trim.needleOpen',
   ],
   archive: [
     'archive.folder',

@@ -50,9 +50,9 @@ export function makeHandlers(needs: HandlerNeeds): Handlers {
   let beginning: string | null = null;
   /** While a fader is measured nothing else may move the carriage or change what is connected or clamped. */
   const refuseIfMeasuring = (): void => {
-    const running = station.current?.measurement.order.serial ?? station.needle.current?.serial ?? null;
-    const serial = beginning ?? running;
+    const serial = beginning ?? station.current?.measurement.order.serial ?? null;
     if (serial !== null) throw new BusyMeasuringError(serial);
+    station.needle.refuseWhileOpen();
   };
   const refuseMotion = (): void => {
     refuseIfMeasuring();
@@ -145,10 +145,12 @@ export function makeHandlers(needs: HandlerNeeds): Handlers {
       await virtual.setInterlocks(interlocks);
       return nothing;
     },
-    'run.start': (request) =>
-      begin(request.serial, (serial) =>
+    async 'run.start'(request) {
+      station.trim.refuseOtherJob(request.serial);
+      return begin(request.serial, (serial) =>
         station.start({ ...request, serial, lawRevision: request.lawRevision ?? null }),
-      ),
+      );
+    },
     'run.wait': ({ runId }) => station.wait(runId),
     'run.pause': () => {
       station.pause();

@@ -35,8 +35,14 @@ export function makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, beg
       return trim.askCuts(serial, operator);
     },
     async 'trim.cutsDone'({ serial, operator, cuts }) {
+      const wasOpen = needle.current !== null;
       await needle.stop('The cuts are made.');
-      return trim.cutsDone(serial, operator, cuts);
+      const piece = wasOpen ? trim.piece(serial) : null;
+      if (piece === null) return trim.cutsDone(serial, operator, cuts);
+      // What was cut under the needle counts as made since it closed.
+      const made = piece.passes.at(-1)?.cutsDone ?? [];
+      const left = cuts === 'all' ? cuts : cuts.filter((number) => !made.includes(number));
+      return piece.state === 'cutsDone' || left.length === 0 ? piece : trim.cutsDone(serial, operator, left);
     },
     async 'trim.end'({ serial, operator, reason }) {
       await needle.stop('The trimming was ended.');
@@ -49,8 +55,8 @@ export function makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, beg
       trim.renewTool(renewal);
       return nothing;
     },
-    async 'trim.needle.start'({ serial, cellIndex }) {
-      await needle.start(serial, cellIndex);
+    async 'trim.needle.start'({ serial, operator, cellIndex }) {
+      await needle.start(serial, operator, cellIndex);
       return nothing;
     },
     async 'trim.needle.stop'() {

@@ -135,8 +135,9 @@ export class Station {
 
   /** @throws NoRigError, BusyMeasuringError, SerialNumberError, UnknownLawError, ArchiveError; nothing has moved then. */
   start(request: MeasureRequest): { runId: string; attempt: number } {
-    const busy = this.#current?.measurement.order.serial ?? this.needle.current?.serial ?? null;
+    const busy = this.#current?.measurement.order.serial ?? null;
     if (busy !== null) throw new BusyMeasuringError(busy);
+    this.needle.refuseWhileOpen();
     const serial = formatSerialNumber(parseSerialNumber(request.serial));
     const law = findLaw(this.archive, request.lawId, request.lawRevision);
     const port = this.rigDesk.rig();

@@ -72,6 +72,16 @@ export class TrimDesk {
     if (this.#handsIn !== null) throw new HandsInError(this.#handsIn);
   }
 
+  /** Cuts may have been made since its last measurement: what another job found would not be known here. @throws TrimOrderError */
+  refuseOtherJob(text: string): void {
+    const serial = formatSerialNumber(parseSerialNumber(text));
+    const history = this.#history(serial);
+    if (history === null || !mustRemeasure(history) || history.last.at < (this.#filmSince ?? '')) return;
+    throw new TrimOrderError(
+      `${serial} is being trimmed: its cuts were asked for and are not measured yet. Choose the job Trim and measure it there, or give it up there first.`,
+    );
+  }
+
   /** Measures a piece: for the first time, or after its cuts. @throws TrimOrderError, StillSettlingError, and what a run refuses */
   start(request: TrimRequest): { runId: string; attempt: number } {
     const serial = formatSerialNumber(parseSerialNumber(request.serial));

@@ -37,6 +37,16 @@ export class HandsInError extends StationError {
   }
 }
 
+/** A live needle stands: the wiper and the hand are at the track. */
+export class NeedleOpenError extends StationError {
+  readonly code = 'trim.needleOpen';
+  override readonly name = 'NeedleOpenError';
+
+  constructor(serial: string) {
+    super(`The live needle of ${serial} is open. Take the tool away and close the needle first.`);
+  }
+}
+
 export class NeedleRefusedError extends StationError {
   readonly code = 'trim.needle';
   override readonly name = 'NeedleRefusedError';

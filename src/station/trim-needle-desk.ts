@@ -7,8 +7,10 @@ import type { Calibration } from '../trust/calibration.ts';
 import { BusyMeasuringError } from './errors.ts';
 import { findLaw } from './law-desk.ts';
 import type { TrimDesk } from './trim-desk.ts';
-import { NeedleRefusedError } from './trim-errors.ts';
+import { NeedleOpenError, NeedleRefusedError } from './trim-errors.ts';
+import { leftOf } from './trim-history.ts';
 import { type NeedleSession, openNeedle } from './trim-needle.ts';
+import { CellGrowth } from './trim-needle-growth.ts';
 import { paced } from './trim-needle-pace.ts';
 import type { NeedleReadingView, TrimListener } from './trim-views.ts';
 
@@ -21,6 +23,8 @@ export interface NeedleDeskNeeds {
   readonly trim: TrimDesk;
   readonly listener: TrimListener;
 }
+
+const cutSentence = 'The cell was cut under it, so its cuts count as made.';
 
 export class NeedleDesk {
   readonly #needs: NeedleDeskNeeds;
@@ -39,11 +43,18 @@ export class NeedleDesk {
     return this.#open?.order ?? this.#opening;
   }
 
-  /** @throws TrimOrderError, NeedleRefusedError, BusyMeasuringError, NoRigError; nothing has moved then */
-  async start(text: string, cellIndex: number): Promise<void> {
+  /** @throws NeedleOpenError */
+  refuseWhileOpen(): void {
+    const serial = this.current?.serial ?? null;
+    if (serial !== null) throw new NeedleOpenError(serial);
+  }
+
+  /** @throws TrimOrderError, NeedleRefusedError, NeedleOpenError, BusyMeasuringError, NoRigError; nothing has moved then */
+  async start(text: string, operator: string, cellIndex: number): Promise<void> {
     const { archive, clock, trim, listener } = this.#needs;
-    const busy = this.#needs.measuring() ?? this.current?.serial ?? null;
+    const busy = this.#needs.measuring();
     if (busy !== null) throw new BusyMeasuringError(busy);
+    this.refuseWhileOpen();
     const { serial, history } = trim.needleOrder(text, cellIndex);
     const pending = history.passes.at(-1);
     const measured = history.measured.profile?.cells[cellIndex];
@@ -67,22 +78,39 @@ export class NeedleDesk {
         () => clock.nowMs(),
         (reading) => listener.needle(reading),
       );
+      const growth = new CellGrowth();
       const onReading = (reading: NeedleReadingView): void => {
         // Only what was cut while the needle was seen is not the tool's own doing.
         if (reading.state === 'live') trim.noteNeedle(cellIndex);
-        tell(reading);
+        growth.see(reading);
+        const isCut = reading.state === 'ended' && growth.isCut;
+        tell(isCut ? { ...reading, reason: `${reading.reason ?? ''} ${cutSentence}`.trim() } : reading);
       };
       const session = await openNeedle(order, { port: this.#needs.rig(), clock, onReading });
       this.#open = session;
       if (this.#calledOff !== null) session.stop(this.#calledOff);
       session.ended.then(() => {
         if (this.#open === session) this.#open = null;
+        if (growth.isCut) this.#countAsMade(serial, operator, cellIndex);
         listener.changed();
       });
     } finally {
       this.#opening = null;
     }
     listener.changed();
+  }
+
+  /** Film is gone that no plan knows of: the cell's cuts must not be offered again before it is measured. */
+  #countAsMade(serial: string, operator: string, cellIndex: number): void {
+    const { trim, listener } = this.#needs;
+    try {
+      const pending = trim.needleOrder(serial, cellIndex).history.passes.at(-1);
+      const left = pending === undefined ? [] : leftOf(pending).filter((cut) => cut.cellIndex === cellIndex);
+      const numbers = left.map(({ number }) => number);
+      trim.cutsDone(serial, operator, numbers);
+    } catch (error) {
+      listener.trouble(error);
+    }
   }
 
   /** Resolves when the needle is closed and motor power is off. Fine when none is open. */

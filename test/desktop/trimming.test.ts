@@ -160,6 +160,13 @@ describe('the live needle', () => {
     const rest = await now();
     await press(app, 'Enter');
     await expect.poll(now, { ...patience, interval: 20 }).toBeGreaterThan(rest);
+    // A scan must not hide a needle under which a hand is cutting.
+    await scan(app, serials[2] ?? '');
+    await page.locator('.notice').filter({ hasText: 'live needle' }).waitFor();
+    await page.getByLabel('Job').selectOption('measure');
+    expect(await page.locator('.approach').isVisible()).toBe(true);
+    await page.getByLabel('Job').selectOption('trim');
+    await page.locator('.notice').getByRole('button', { name: 'Put away' }).click();
     await page.locator('.needle-stop').waitFor({ timeout: 60_000 });
     expect(await page.locator('.needle-stop').textContent()).toMatch(/Stop.*Take the tool away.*emergency stop/s);
     const box = await page.locator('.needle-stop').boundingBox();

@@ -99,8 +99,11 @@ describe('cuts', () => {
     trim.cutsDone(serial, 'KD', 'all');
     await expect(ask(open, serial)).rejects.toMatchObject({ code: 'trim.order' });
     expect(() => trim.cutsDone(serial, 'KD', 'all')).toThrow(/No cut of/);
+    // A job that knows nothing of the cuts would call the piece a reject.
+    expect(() => trim.refuseOtherJob(serial)).toThrow(/Choose the job Trim/);
     const after = await measure(open, index);
     expect(after.passes[0]?.cutsDone).toEqual(plan?.cuts.map(({ number }) => number));
+    expect(() => trim.refuseOtherJob(serial)).not.toThrow();
     // New cuts have numbers of their own.
     const known = new Set(after.passes[0]?.cutsDone);
     for (const cut of after.plan?.cuts ?? []) expect(known.has(cut.number)).toBe(false);
@@ -203,10 +206,10 @@ describe('the live needle', () => {
     const cut = plan?.cuts.find((one) => one.kind === 'shave' && one.depthMm > 0.08);
     if (cut?.kind !== 'shave') throw new Error(`Seed ${seed} has no shave to watch.`);
     const { needles, rig, clock, station } = open;
-    await clock.runUntil(station.needle.start(serial, cut.cellIndex));
+    await clock.runUntil(station.needle.start(serial, 'KD', cut.cellIndex));
     expect(() =>
       station.start({ ...{ serial, operator: 'KD', lawId: 'PF-104', lawRevision: null, batch: null, job: 'measure' } }),
-    ).toThrow(/being measured/);
+    ).toThrow(/live needle of .* is open/);
     await clock.runUntil(until(open, (reading) => reading.state === 'waiting'));
     expect(rig.sideDoor.moment().powered).toBe(false);
     rig.sideDoor.setGuard(false);
@@ -227,8 +230,11 @@ describe('the live needle', () => {
     expect(needles.at(-1)?.stop).toBe(true);
     rig.sideDoor.setGuard(true);
     await clock.runUntil(until(open, (reading) => reading.state === 'ended'));
-    expect(needles.at(-1)?.reason).toBe('The guard was closed.');
+    expect(needles.at(-1)?.reason).toBe('The guard was closed. The cell was cut under it, so its cuts count as made.');
     expect(station.needle.current).toBeNull();
+    // What was cut is not offered again, however the needle ended.
+    const ofCell = plan?.cuts.filter(({ cellIndex }) => cellIndex === cut.cellIndex).map(({ number }) => number);
+    expect(station.trim.piece(serial)?.passes.at(-1)?.cutsDone).toEqual(ofCell);
   });
 
   test('is not opened while the guard is open, and nothing moves then', { timeout: 60_000 }, async () => {
@@ -237,7 +243,7 @@ describe('the live needle', () => {
     await ask(open, serial);
     open.rig.sideDoor.setGuard(false);
     const before = open.rig.sideDoor.moment().positionUm;
-    const opening = open.station.needle.start(serial, plan?.cuts[0]?.cellIndex ?? 0);
+    const opening = open.station.needle.start(serial, 'KD', plan?.cuts[0]?.cellIndex ?? 0);
     await expect(open.clock.runUntil(opening)).rejects.toMatchObject({ code: 'trim.needle' });
     expect(open.rig.sideDoor.moment()).toMatchObject({ positionUm: before, powered: false });
     expect(open.station.needle.current).toBeNull();
@@ -248,7 +254,7 @@ describe('the live needle', () => {
     const [, { serial, plan }] = await firstPlanned(open);
     await ask(open, serial);
     const { station, clock, rig } = open;
-    const opening = station.needle.start(serial, plan?.cuts[0]?.cellIndex ?? 0);
+    const opening = station.needle.start(serial, 'KD', plan?.cuts[0]?.cellIndex ?? 0);
     await station.needle.stop('Escape.');
     const ended = until(open, (reading) => reading.state === 'ended');
     await clock.runUntil(opening);
@@ -269,7 +275,7 @@ describe('the live needle', () => {
     const [, { serial, plan }] = await firstPlanned(open);
     await ask(open, serial);
     const { rig, clock, station } = open;
-    await clock.runUntil(station.needle.start(serial, plan?.cuts[0]?.cellIndex ?? 0));
+    await clock.runUntil(station.needle.start(serial, 'KD', plan?.cuts[0]?.cellIndex ?? 0));
     await clock.runUntil(until(open, (reading) => reading.state === 'live' || reading.state === 'stop'));
     const ended = until(open, (reading) => reading.state === 'ended');
     if (reason.includes('guard')) rig.sideDoor.setGuard(false);

@@ -34,7 +34,7 @@ export function BenchScreen(): ReactElement {
   return (
     <div className="bench">
       <Slip isMeasuring={view.run !== null} />
-      {job === 'trim' ? (
+      {job === 'trim' || trim !== null ? (
         <TrimParts bench={view} trim={trim} />
       ) : (
         <>

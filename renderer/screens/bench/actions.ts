@@ -1,7 +1,14 @@
 /** What the Bench's keys and a scan do. */
 import { CoreError } from '../../../src/contract/errors.ts';
 import { callCore, callShell } from '../../bridge/calls.ts';
-import { attempt, settingsStore, snapshotStore, writeSettings } from '../../bridge/station.ts';
+import {
+  attempt,
+  needleStore,
+  settingsStore,
+  showTrouble,
+  snapshotStore,
+  writeSettings,
+} from '../../bridge/station.ts';
 import { makeStore } from '../../bridge/store.ts';
 import { openScreen } from '../../frame/open-screen.ts';
 import { playCue } from '../../sound/play.ts';
@@ -49,6 +56,13 @@ export function chooseLawOfPart(serial: string): boolean {
 
 /** Takes what a scanner read (or what was typed and confirmed) as the next piece, and the law that its part names. */
 export function takeSerial(text: string): void {
+  const needle = needleStore.get();
+  if (needle !== null && needle.state !== 'ended') {
+    const message = `The live needle of ${needle.serial} is open. Take the tool away and close it, then scan again.`;
+    showTrouble(new CoreError({ code: 'trim.needleOpen', message, userFixable: true, details: [] }));
+    return;
+  }
+  needleStore.set(null);
   const next = taken(text);
   nextPieceStore.set(next);
   if (next.state !== 'taken') return;

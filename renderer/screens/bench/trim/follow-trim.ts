@@ -7,6 +7,7 @@ import {
   settingsStore,
   trimPieceStore,
 } from '../../../bridge/station.ts';
+import { openScreen, openScreenStore } from '../../../frame/open-screen.ts';
 import { playCue } from '../../../sound/play.ts';
 import { takeUpLast } from './take-up.ts';
 import { askedStore, handStore } from './trim-state.ts';
@@ -30,6 +31,10 @@ export function followTrim(): () => void {
     lastPiecesStore.subscribe(lookOnce),
     lifeStore.subscribe(lookOnce),
     trimPieceStore.subscribe(soundEnd),
+    // Wherever the person is, Stop must be seen.
+    needleStore.subscribe(() => {
+      if (needleStore.get()?.state === 'stop' && openScreenStore.get() !== 'bench') openScreen('bench');
+    }),
   ];
   lookOnce();
   return () => {

@@ -102,9 +102,12 @@ export async function closeNeedle(): Promise<void> {
 /** The tool is away: the cell's cuts count as made, because they were made until the needle said stop. */
 export async function needleDone(piece: TrimPiece, cellIndex: number): Promise<void> {
   await closeNeedle();
-  const numbers = cutsLeft(piece)
+  // The core may have counted them as made already.
+  const now = (await callCore('trim.piece', { serial: piece.serial })) ?? piece;
+  trimPieceStore.set(now);
+  const numbers = cutsLeft(now)
     .filter((cut) => cut.cellIndex === cellIndex)
     .map(({ number }) => number);
-  await cutsMade(piece, numbers, true);
+  await cutsMade(now, numbers, true);
   needleStore.set(null);
 }

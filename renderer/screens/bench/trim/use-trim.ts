@@ -50,12 +50,14 @@ export function useTrim({ run, idle }: BenchView): TrimBench | null {
   useEffect(() => {
     if (missingLaw !== null) void readLaws();
   }, [missingLaw]);
-  if (piece === null || stage === null || job !== 'trim') return null;
+  // A hand is at the track: nothing may hide the needle, its tone and its Stop.
+  const openNeedle = needle !== null && needle.serial === piece?.serial ? needle : null;
+  if (piece === null || stage === null || (job !== 'trim' && openNeedle === null)) return null;
   // Another piece is in hand: this one keeps its state on disk and comes back when its serial is scanned.
   const isOther = run === null ? next.state === 'taken' && next.text !== piece.serial : run.serial !== piece.serial;
   // An older curve was picked from the last pieces.
   const isLookedAt = run === null && shown?.isLookedUp === true && shown.summary.serial !== piece.serial;
-  if (isOther || isLookedAt || idle.kind === 'coreAway') return null;
+  if (((isOther || isLookedAt) && openNeedle === null) || idle.kind === 'coreAway') return null;
   return {
     piece,
     stage,
@@ -75,7 +77,7 @@ export function useTrim({ run, idle }: BenchView): TrimBench | null {
     cuts,
     view,
     settleLeftS,
-    needle: needle?.serial === piece.serial ? needle : null,
+    needle: openNeedle,
   };
 }
 
