@@ -94,6 +94,7 @@ const codesByMeaning: Readonly<Record<'defect' | 'usage' | 'rig' | 'archive' | '
     'trim.handsIn',
     'trim.needle',
     'trim.needleOpen',
+    'trim.carriageMoving',
   ],
   archive: [
     'archive.folder',

@@ -89,7 +89,8 @@ export function cutText(cut: Cut): string {
   return `${String(cut.number).padStart(3)}  ${cut.kind.padEnd(6)}  ${place.padEnd(18)}  ${cut.depthMm.toFixed(2)} mm deep  ${cut.side}`;
 }
 
-export function exitCodeOfPiece({ state, sort }: TrimPiece): number {
+export function exitCodeOfPiece({ state }: Pick<TrimPiece, 'state'>): number {
   if (state === 'accepted') return exitCodes.done;
-  return sort === null ? exitCodes.void : exitCodes.notPass;
+  // Not at an end: its last measurement said nothing.
+  return state === 'ended' || state === 'hopeless' ? exitCodes.notPass : exitCodes.void;
 }

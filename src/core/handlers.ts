@@ -56,13 +56,14 @@ export function makeHandlers(needs: HandlerNeeds): Handlers {
   };
   const refuseMotion = (): void => {
     refuseIfMeasuring();
-    station.trim.refuseMotion();
+    station.trim.hands.refuseMotion();
   };
   const motion = makeMotionHandlers(station, refuseMotion);
   /** What is asked for meanwhile is refused, not interleaved. */
   const begin = async <T>(text: string, start: (serial: string) => T): Promise<T> => {
     refuseIfMeasuring();
     const serial = formatSerialNumber(parseSerialNumber(text));
+    station.trim.hands.refuseOther(serial);
     beginning = serial;
     try {
       await virtual.loadSerial(serial);
@@ -102,7 +103,10 @@ export function makeHandlers(needs: HandlerNeeds): Handlers {
       return nothing;
     },
     ...motion.handlers,
-    ...makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, begin }),
+    ...makeTrimHandlers({
+      ...{ station, virtual, now, refuseIfMeasuring, begin },
+      refuseWhileMoving: motion.refuseWhileMoving,
+    }),
     'rig.log': () => log.lines(),
     async 'calibrate.divider'({ nominalLossDb }) {
       refuseIfMeasuring();

@@ -16,11 +16,20 @@ export interface TrimHandlerNeeds {
   readonly now: () => Date;
   /** Throws while a fader is measured. */
   readonly refuseIfMeasuring: () => void;
+  /** Throws while the carriage is moved by its keys. */
+  readonly refuseWhileMoving: () => void;
   /** Puts the fader of this serial into the virtual clamp, keeps others from beginning meanwhile, then measures. */
   readonly begin: <T>(serial: string, start: (serial: string) => T) => Promise<T>;
 }
 
-export function makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, begin }: TrimHandlerNeeds): TrimHandlers {
+export function makeTrimHandlers({
+  station,
+  virtual,
+  now,
+  refuseIfMeasuring,
+  refuseWhileMoving,
+  begin,
+}: TrimHandlerNeeds): TrimHandlers {
   const { trim, needle } = station;
   const nothing = {};
   return {
@@ -32,6 +41,7 @@ export function makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, beg
     'trim.piece': ({ serial }) => trim.piece(serial),
     async 'trim.askCuts'({ serial, operator }) {
       refuseIfMeasuring();
+      refuseWhileMoving();
       return trim.askCuts(serial, operator);
     },
     async 'trim.cutsDone'({ serial, operator, cuts }) {
@@ -56,6 +66,7 @@ export function makeTrimHandlers({ station, virtual, now, refuseIfMeasuring, beg
       return nothing;
     },
     async 'trim.needle.start'({ serial, operator, cellIndex }) {
+      refuseWhileMoving();
       await needle.start(serial, operator, cellIndex);
       return nothing;
     },

@@ -108,7 +108,9 @@ export class Station {
       this.archive.recordRun(interruptedRecord({ ...opening, rig }, this.#options.now().toISOString()));
       this.#options.log(`run ${opening.runId} of ${opening.serial} was interrupted and is recorded as void`);
     }
-    for (const serial of this.archive.cutNotMeasured()) {
+    const cutNotMeasured = this.archive.cutNotMeasured();
+    this.trim.handsMayBeAt(cutNotMeasured);
+    for (const serial of cutNotMeasured) {
       this.#options.log(`${serial} was cut or may have been cut and is not measured yet`);
     }
   }
@@ -139,6 +141,7 @@ export class Station {
     if (busy !== null) throw new BusyMeasuringError(busy);
     this.needle.refuseWhileOpen();
     const serial = formatSerialNumber(parseSerialNumber(request.serial));
+    this.trim.hands.refuseOther(serial);
     const law = findLaw(this.archive, request.lawId, request.lawRevision);
     const port = this.rigDesk.rig();
     const attempt = this.archive.countAttempts(serial, law.id).total + 1;

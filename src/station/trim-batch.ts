@@ -52,7 +52,7 @@ export function batchOf(batch: string, events: readonly TrimEvent[]): TrimBatchV
     if (firstSort !== null) sorts[firstSort] += 1;
     if (state === 'accepted' && pass > 0) byPasses.set(pass, (byPasses.get(pass) ?? 0) + 1);
   }
-  const broughtIn = [...byPasses.values()].reduce((sum, pieces) => sum + pieces, 0);
+  const cutAndDone = histories.filter(({ state, pass }) => pass > 0 && isAtEnd(state)).length;
   const pieces = histories.map(pieceOf);
   return {
     batch,
@@ -61,7 +61,7 @@ export function batchOf(batch: string, events: readonly TrimEvent[]): TrimBatchV
     sorts,
     ends,
     passes: [...byPasses].map(([passes, count]) => ({ passes, pieces: count })).sort((a, b) => a.passes - b.passes),
-    firstPassShare: broughtIn === 0 ? null : (byPasses.get(1) ?? 0) / broughtIn,
+    firstPassShare: cutAndDone === 0 ? null : (byPasses.get(1) ?? 0) / cutAndDone,
     gains: gainsOf(events, histories),
     medianTookMs: median(pieces.flatMap(({ tookMs }) => tookMs ?? [])),
   };
@@ -69,6 +69,7 @@ export function batchOf(batch: string, events: readonly TrimEvent[]): TrimBatchV
 
 function pieceOf(history: PieceHistory): TrimBatchPieceView {
   const { last, state, firstSort, pass, passes, measured, firstMeasured, cuts } = history;
+  const isMeasured = passes.at(-1)?.runAfter !== null;
   const measuredPasses = passes.filter(({ cutsDone }) => cutsDone.length > 0);
   return {
     serial: last.serial,
@@ -76,9 +77,9 @@ function pieceOf(history: PieceHistory): TrimBatchPieceView {
     firstSort,
     passes: pass,
     worstBeforeDb: firstMeasured.worstDeviationDb,
-    worstAfterDb: measured.worstDeviationDb,
+    worstAfterDb: isMeasured ? measured.worstDeviationDb : null,
     worstBeforeShare: firstMeasured.worstShare,
-    worstAfterShare: measured.worstShare,
+    worstAfterShare: isMeasured ? measured.worstShare : null,
     cuts: cuts.length,
     removalMm2: measuredPasses.reduce(
       (sum, { plan, cutsDone }) => sum + (plan.removalMm2 * cutsDone.length) / plan.cuts.length,

@@ -37,7 +37,11 @@ export async function conclude(
     beliefNow(archive.toolBeliefs(rigSerial, toolId, law.id)[0] ?? null, kind, sheet);
   const known = historyOf(archive.trimEvents(serial));
   const isFresh =
-    known !== null && isAtEnd(known.state) && filmSince !== null && Date.parse(known.last.at) < Date.parse(filmSince);
+    run.rig?.isVirtual === true &&
+    known !== null &&
+    isAtEnd(known.state) &&
+    filmSince !== null &&
+    Date.parse(known.last.at) < Date.parse(filmSince);
   const history = isFresh ? null : known;
   const profile = profileOf(run, law, rules);
   const cutWith = history?.passes.at(-1);

@@ -13,7 +13,8 @@ import { BusyMeasuringError } from './errors.ts';
 import { findLaw } from './law-desk.ts';
 import { batchOf, type TrimBatchView } from './trim-batch.ts';
 import { conclude } from './trim-conclusion.ts';
-import { HandsInError, NotTrimmedError, StillSettlingError, TrimOrderError } from './trim-errors.ts';
+import { NotTrimmedError, StillSettlingError, TrimOrderError } from './trim-errors.ts';
+import { HandsLock } from './trim-hands.ts';
 import { historyOf, leftOf, mustRemeasure, type PieceHistory } from './trim-history.ts';
 import { beliefNow } from './trim-planning.ts';
 import { sheetOf, type TrimRequest } from './trim-request.ts';
@@ -44,8 +45,8 @@ export class TrimDesk {
   /** The piece at the bench as it was last told. */
   #shown: TrimPieceView | null = null;
   #planning = false;
-  /** Cuts are being made by hand: nothing may move. */
-  #handsIn: string | null = null;
+  /** Cuts are being made: nothing may move. */
+  readonly hands = new HandsLock();
   #filmSince: string | null = null;
   /** Cells cut under the live needle in the pass at hand. */
   #needleCells = new Set<number>();
@@ -65,18 +66,29 @@ export class TrimDesk {
   /** A virtual rig began: its tracks are raw, whatever was cut on those of an earlier one under the same serials. */
   virtualFilmIsNew(): void {
     this.#filmSince = this.#needs.now().toISOString();
+    const { serial } = this.hands;
+    const history = serial === null ? null : this.#history(serial);
+    if (history !== null && this.#isOldFilm(history)) this.hands.release(history.last.serial);
   }
 
-  /** @throws HandsInError while cuts are made */
-  refuseMotion(): void {
-    if (this.#handsIn !== null) throw new HandsInError(this.#handsIn);
+  /** The station ended while cuts were made: the hands may still be there. @param serials cut or maybe cut, not measured */
+  handsMayBeAt(serials: readonly string[]): void {
+    const asked = serials.flatMap((serial) => this.#history(serial) ?? []).filter(({ state }) => state === 'cutsAsked');
+    const [newest] = asked.toSorted((a, b) => b.last.at.localeCompare(a.last.at));
+    if (newest !== undefined) this.hands.take(newest.last.serial);
+  }
+
+  /** A virtual track that has gone with its rig. */
+  #isOldFilm({ last }: PieceHistory): boolean {
+    const isVirtual = this.#needs.archive.run(last.runId)?.rig?.isVirtual === true;
+    return isVirtual && this.#filmSince !== null && last.at < this.#filmSince;
   }
 
   /** Cuts may have been made since its last measurement: what another job found would not be known here. @throws TrimOrderError */
   refuseOtherJob(text: string): void {
     const serial = formatSerialNumber(parseSerialNumber(text));
     const history = this.#history(serial);
-    if (history === null || !mustRemeasure(history) || history.last.at < (this.#filmSince ?? '')) return;
+    if (history === null || !mustRemeasure(history) || this.#isOldFilm(history)) return;
     throw new TrimOrderError(
       `${serial} is being trimmed: its cuts were asked for and are not measured yet. Choose the job Trim and measure it there, or give it up there first.`,
     );
@@ -101,7 +113,7 @@ export class TrimDesk {
     const leftMs = history?.state === 'cutsDone' ? this.#settleLeftMs(history.last.at) : 0;
     if (leftMs > 0) throw new StillSettlingError(serial, Math.ceil(leftMs / 1000));
     const started = this.#needs.startRun({ ...request, serial, lawRevision: law.revision });
-    this.#handsIn = null;
+    this.hands.release(serial);
     this.#shown = history === null ? null : this.#view(history);
     const followed = this.#needs
       .runRecorded(started.runId)
@@ -139,20 +151,27 @@ export class TrimDesk {
           : `No cut is planned for ${serial}. Measure it first.`,
       );
     }
-    await this.#needs.rig().power(false);
-    this.#handsIn = serial;
-    this.#needleCells = new Set();
+    this.hands.refuseOther(serial);
+    // Before motor power goes: nothing may begin to move meanwhile.
+    this.hands.take(serial);
     try {
+      await this.#needs.rig().power(false);
+      this.#refuseWhileMeasuring();
+      this.#needleCells = new Set();
       this.#add({ ...this.#next(history, operator), state: 'cutsAsked', pass: history.pass + 1, content: {} });
     } catch (error) {
-      this.#handsIn = null;
+      this.hands.release(serial);
       throw error;
     }
     return this.#tell(serial);
   }
 
-  /** On disk when it returns. @throws TrimOrderError */
-  cutsDone(text: string, operator: string, cuts: 'all' | readonly number[]): TrimPieceView {
+  /**
+   * On disk when it returns.
+   * @param isSaid a person said so, hands away; false = the program saw it, and the hands may still be there
+   * @throws TrimOrderError
+   */
+  cutsDone(text: string, operator: string, cuts: 'all' | readonly number[], isSaid = true): TrimPieceView {
     const { serial, history } = this.#needed(text);
     const pending = history.passes.at(-1);
     if (history.state !== 'cutsAsked' || pending === undefined) {
@@ -170,20 +189,21 @@ export class TrimDesk {
       state: 'cutsDone',
       content: { cuts: done.map(({ number }) => number), byNeedle },
     });
-    if (done.length === left.length) this.#handsIn = null;
+    if (isSaid && done.length === left.length) this.hands.release(serial);
     return this.#tell(serial);
   }
 
   /** The operator gives the piece up. */
   end(text: string, operator: string, reason: string): TrimPieceView {
     const { serial, history } = this.#needed(text);
+    this.#refuseWhileMeasuring();
     if (history.end !== null) throw new TrimOrderError(`Trimming of ${serial} has ended already.`);
     this.#add({
       ...this.#next(history, operator),
       state: 'ended',
       content: { sort: null, cause: 'operator', sentence: reason, reasons: [] },
     });
-    this.#handsIn = null;
+    this.hands.release(serial);
     return this.#tell(serial);
   }
 

@@ -32,8 +32,18 @@ export class HandsInError extends StationError {
 
   constructor(serial: string) {
     super(
-      `${serial} is being cut, so nothing may move. Say that the cuts are made, or end its trimming, before the carriage moves.`,
+      `The cuts of ${serial} were asked for, so hands may be at the track and nothing may move. Say that they are made, measure it, or give it up first: scan it under the job Trim.`,
     );
+  }
+}
+
+/** Hands must not come near while somebody moves the carriage by its keys. */
+export class CarriageMovingError extends StationError {
+  readonly code = 'trim.carriageMoving';
+  override readonly name = 'CarriageMovingError';
+
+  constructor() {
+    super('The carriage is being moved by its keys. Halt it or wait until it stands, then ask for the cuts again.');
   }
 }
 

@@ -107,7 +107,7 @@ export class NeedleDesk {
       const pending = trim.needleOrder(serial, cellIndex).history.passes.at(-1);
       const left = pending === undefined ? [] : leftOf(pending).filter((cut) => cut.cellIndex === cellIndex);
       const numbers = left.map(({ number }) => number);
-      trim.cutsDone(serial, operator, numbers);
+      trim.cutsDone(serial, operator, numbers, false);
     } catch (error) {
       listener.trouble(error);
     }

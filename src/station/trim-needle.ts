@@ -46,6 +46,7 @@ const streamOrder = { integrationUs: 20_000, conversions: 2 };
 const ohmsOrder = { integrationUs: 20_000, conversions: 10 };
 /** Readings at rest before the first cut, for the zero and the noise of the needle. */
 const restReadings = 5;
+const lineLost = 'The line to the rig was lost.';
 /** So many readings without a value are no longer a needle. */
 const gapsBorne = 3;
 
@@ -65,7 +66,7 @@ export async function openNeedle(order: NeedleOrder, needs: NeedleNeeds): Promis
   };
   const freeOfEvents = needs.port.onEvent((event) => {
     if (event.kind === 'stall' || event.kind === 'silenceStop') stop('The carriage was stopped by the rig.');
-    else if (event.kind === 'restarted' || event.kind === 'lineLost') stop('The line to the rig was lost.');
+    else if (event.kind === 'restarted' || event.kind === 'lineLost') stop(lineLost);
   });
   const face: NeedleFace = { startMs: needs.clock.nowMs(), parkedMm: parkingPlaces(order).firstMm };
   const scale = new NeedleScale(order, face, needs.clock);
@@ -77,8 +78,16 @@ export async function openNeedle(order: NeedleOrder, needs: NeedleNeeds): Promis
     })
     .then(async () => {
       freeOfEvents();
-      await needs.port.power(false).catch(() => {});
-      needs.onReading(scale.closed(why ?? 'The needle was closed.'));
+      const isOff = await needs.port.power(false).then(
+        () => true,
+        () => false,
+      );
+      const reason = why ?? 'The needle was closed.';
+      // Without a line the rig's own watchdog takes power away.
+      const isDoubtful = !isOff && reason !== lineLost;
+      needs.onReading(
+        scale.closed(isDoubtful ? `${reason} Motor power may still be on: keep your hands out.` : reason),
+      );
     });
   return { order, stop, ended };
 }

@@ -13,7 +13,6 @@ import {
   type EndContent,
   leftOf,
   type MeasuredContent,
-  mustRemeasure,
   type PieceHistory,
   type PlannedContent,
 } from './trim-history.ts';
@@ -42,7 +41,8 @@ const seenShare = 0.5;
 export function compareWithPlan(history: PieceHistory, after: TrackProfile, before: ToolBelief): Remeasurement {
   const pending = history.passes.at(-1);
   const { profile, rules } = history.measured;
-  if (pending === undefined || !mustRemeasure(history) || profile === null) return { cutsFound: [], gain: null };
+  // Also of a piece that was given up with cuts nobody measured.
+  if (pending === undefined || pending.runAfter !== null || profile === null) return { cutsFound: [], gain: null };
   const earlier = history.cuts.filter(({ number }) => !pending.cutsDone.includes(number));
   const effectOf = (cuts: readonly Cut[]): number[] => {
     const sum = profile.cells.map(() => 0);

@@ -57,6 +57,8 @@ const cases: readonly (readonly [Error, number])[] = [
   [new trimErrors.StillSettlingError('x', 3), usage],
   [new trimErrors.HandsInError('x'), rig],
   [new trimErrors.NeedleRefusedError('x'), rig],
+  [new trimErrors.NeedleOpenError('x'), rig],
+  [new trimErrors.CarriageMovingError(), rig],
   [new SolverError('x'), defect],
   [new CutGeometryError('x'), defect],
 

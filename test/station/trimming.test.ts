@@ -159,9 +159,22 @@ describe('cuts', () => {
     const [, { serial }] = await firstPlanned(open);
     await ask(open, serial);
     expect(open.rig.sideDoor.moment().powered).toBe(false);
-    expect(() => open.station.trim.refuseMotion()).toThrow(/nothing may move/);
+    expect(() => open.station.trim.hands.refuseMotion()).toThrow(/nothing may move/);
+    const other = { operator: 'KD', lawId: 'PF-104', lawRevision: null, batch: null, job: 'measure' } as const;
+    expect(() => open.station.start({ ...other, serial: 'PF104-26-47-00099' })).toThrow(/nothing may move/);
     open.station.trim.cutsDone(serial, 'KD', 'all');
-    expect(() => open.station.trim.refuseMotion()).not.toThrow();
+    expect(() => open.station.trim.hands.refuseMotion()).not.toThrow();
+  });
+
+  test('hold the carriage from the moment they are asked for, not only when motor power is off', {
+    timeout: 60_000,
+  }, async () => {
+    const open = await trimBench();
+    const [, { serial }] = await firstPlanned(open);
+    const { trim } = open.station;
+    const asking = trim.askCuts(serial, 'KD');
+    expect(() => trim.hands.refuseMotion()).toThrow(/nothing may move/);
+    await open.clock.runUntil(asking);
   });
 
   test('end by the pass limit, also when the same piece is begun again', { timeout: 120_000 }, async () => {

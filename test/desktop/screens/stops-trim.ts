@@ -165,6 +165,9 @@ export const trimStops: readonly Stop[] = [
   {
     name: 'trim-accepted',
     reach: async (tour) => {
+      // Nothing else is measured while hands may be at a track.
+      const held = (await tour.call('snapshot', {})).trim?.serial ?? '';
+      await tour.call('trim.end', { serial: held, operator: 'KD', reason: 'Set aside for this tour.' });
       for (let index = 12; index < 24; index += 1) {
         if ((await trimmed(tour, serialOf(index))).state === 'accepted' && index >= 18) break;
       }

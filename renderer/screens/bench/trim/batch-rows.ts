@@ -10,10 +10,11 @@ export interface SortRow {
 }
 
 /** Pieces by what became of them; together they are all pieces of the batch. */
-export function sortRows({ sorts, ends }: Pick<TrimBatch, 'sorts' | 'ends'>): readonly SortRow[] {
+export function sortRows({ passes, ends }: Pick<TrimBatch, 'passes' | 'ends'>): readonly SortRow[] {
+  const afterCuts = passes.reduce((sum, { pieces }) => sum + pieces, 0);
   return [
-    { word: 'Conform uncut', count: sorts.conforms, shape: trimShapes.conforms },
-    { word: 'Accepted after cuts', count: Math.max(0, ends.accepted - sorts.conforms), shape: trimShapes.accepted },
+    { word: 'Conform uncut', count: ends.accepted - afterCuts, shape: trimShapes.conforms },
+    { word: 'Accepted after cuts', count: afterCuts, shape: trimShapes.accepted },
     { word: 'Hopeless', count: ends.hopeless, shape: trimShapes.hopeless },
     { word: 'Ended outside', count: ends.ended, shape: trimShapes.ended },
     { word: 'On the way', count: ends.open, shape: trimShapes.trimmable },
