@@ -5,6 +5,7 @@ import type { InterruptGuard } from './measuring.ts';
 import { bar, type Terminal } from './terminal.ts';
 import { trimBatchTable } from './trim-table.ts';
 import { trimOne, virtualCutter } from './trimming.ts';
+import { virtualMark } from './virtual-mark.ts';
 
 export interface DemoTrim {
   readonly batch: string;
@@ -40,12 +41,14 @@ export async function trimDemoBatch(
     const piece = await trimOne(client, request, terminal, { guard, cutter, prefix: `${index + 1} of ${size}  ` });
     if (!terminal.live) {
       const passes = piece.pass === 1 ? '1 pass' : `${piece.pass} passes`;
-      terminal.print(`${bar((index + 1) / serials.length)} ${piece.serial}  ${piece.state}, ${passes}   [virtual rig]`);
+      terminal.print(
+        `${bar((index + 1) / serials.length)} ${piece.serial}  ${piece.state}, ${passes}${virtualMark({ isVirtual: true })}`,
+      );
     }
   }
   if (guard.interrupted()) return null;
   const view = await client.call('trim.batch', { batch });
-  terminal.print(trimBatchTable(view));
+  terminal.print(trimBatchTable(view, virtualMark({ isVirtual: true })));
   await client.call('trim.report', { batch, path: reportPath, title: `Trimming batch ${batch}` });
   terminal.print(`Report    ${reportPath}`);
   return view;

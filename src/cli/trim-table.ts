@@ -2,7 +2,8 @@
 import Table from 'cli-table3';
 import type { TrimBatch } from '../contract/trim.ts';
 
-export function trimBatchTable({ pieces, sorts, ends, firstPassShare, gains }: TrimBatch): string {
+/** @param mark of a virtual rig, or nothing */
+export function trimBatchTable({ pieces, sorts, ends, firstPassShare, gains }: TrimBatch, mark: string): string {
   const table = new Table({
     head: ['piece', 'sort', 'end', 'passes', 'cuts', 'film mm2', 'of limit before', 'of limit after'],
     style: { head: [], border: [] },
@@ -22,7 +23,7 @@ export function trimBatchTable({ pieces, sorts, ends, firstPassShare, gains }: T
   }
   const last = gains.at(-1);
   const lines = [
-    `${ends.accepted} accepted, ${ends.hopeless} hopeless, ${ends.ended} ended, ${ends.open} open; sorted before the first cut: ${sorts.conforms} conform, ${sorts.trimmable} trimmable, ${sorts.hopeless} hopeless.`,
+    `${ends.accepted} accepted, ${ends.hopeless} hopeless, ${ends.ended} ended, ${ends.open} open; sorted before the first cut: ${sorts.conforms} conform, ${sorts.trimmable} trimmable, ${sorts.hopeless} hopeless.${mark}`,
     ...(firstPassShare === null ? [] : [`Brought in by the first pass: ${Math.round(firstPassShare * 100)} %.`]),
     ...(last === undefined
       ? []

@@ -11,6 +11,7 @@ import { looksOnly, UsageError, withCore } from './session.ts';
 import type { Terminal } from './terminal.ts';
 import { trimBatchTable } from './trim-table.ts';
 import { type Cutter, cutText, exitCodeOfPiece, trimOne, virtualCutter } from './trimming.ts';
+import { virtualMark } from './virtual-mark.ts';
 
 interface TrimOptions {
   readonly port?: string;
@@ -58,7 +59,8 @@ export function trimCommands(program: Command, finish: (code: number) => void): 
       const work = async ({ client }: { client: CoreClient }): Promise<number> => {
         const view = await client.call('trim.batch', { batch });
         if (view.pieces.length === 0) throw new UsageError(`No piece of batch ${batch} was ever trimmed.`);
-        terminal.print(trimBatchTable(view));
+        const { runs } = await client.call('runs.find', { batch, limit: 1 });
+        terminal.print(trimBatchTable(view, runs[0] === undefined ? '' : virtualMark(runs[0])));
         if (report !== undefined) {
           await client.call('trim.report', { batch, path: report, title: `Trimming batch ${batch}` });
           terminal.print(`Report    ${report}`);

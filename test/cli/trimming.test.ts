@@ -21,6 +21,8 @@ describe('a batch of raw virtual tracks', () => {
     const report = join(folder, 'trim report.html');
     const shown = await words([...archive('batch'), '--json', 'trim-batch', 'S1', '--report', report]);
     expect(shown.code).toBe(0);
+    const table = await words([...archive('batch'), 'trim-batch', 'S1']);
+    expect(table.out).toMatch(/accepted, .*hopeless\. +\[virtual rig\]$/m);
     const batch = JSON.parse(shown.out) as TrimBatch;
     expect(batch.pieces.map(({ serial, state }) => [serial, state])).toEqual(
       pieces.map(({ serial, state }) => [serial, state]),
