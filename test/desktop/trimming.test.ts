@@ -180,6 +180,7 @@ describe('the live needle', () => {
     expect(made).not.toEqual([]);
     // The needle closes first, then its cuts are written down.
     await expect.poll(async () => (await piece(page, serial)).passes.at(-1)?.cutsDone, patience).toEqual(made);
+    await page.locator('.needle-pane').waitFor({ state: 'detached' });
   });
 
   it('closes with Escape, and the cut stays to be made', { timeout: 60_000 }, async () => {

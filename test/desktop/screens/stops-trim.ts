@@ -134,9 +134,10 @@ export const trimStops: readonly Stop[] = [
     name: 'trim-unmeasured',
     reach: async ({ page }) => {
       await page.keyboard.press('Enter');
-      await page.locator('.needle-stop').waitFor({ state: 'detached' });
-      if ((await page.locator('.cut-card').count()) > 0) {
+      // The needle closes, then its cuts are written down; only then the next cut is asked for, if there is one.
+      if ((await untilWord(page, 'Unmeasured', 'Cut \\d+')) !== 'Unmeasured') {
         await page.getByRole('button', { name: 'All cuts' }).click();
+        await page.locator('.cut-list').waitFor();
         await page.keyboard.press('Enter');
       }
       await untilWord(page, 'Unmeasured');
